@@ -1,0 +1,86 @@
+import type { Baseline } from '../baseline/index.js';
+import type { Warning } from '../core/index.js';
+import type { IntegratedPeak, IntegratedRegion, IntegrationPlan } from '../integration/index.js';
+import type { PeakMeasures, PeakResolution, SignalToNoise } from '../measures/index.js';
+import type { RejectedCandidate } from '../peaks/index.js';
+import type { Disturbance, Noise } from '../signal/index.js';
+import type { Trace, TraceMeta } from '../trace/index.js';
+import type { Method, Settings } from './method.js';
+
+/**
+ * One peak with everything that is known about it. Every number is finite or
+ * absent; `warnings` say why one is absent.
+ *
+ * @public
+ */
+export interface Peak extends IntegratedPeak, PeakMeasures {
+  /** Name of the component, when one was identified. */
+  readonly name?: string;
+  /** [%] Share of the summed areas of all peaks. */
+  readonly areaPercent?: number;
+  /** [signal unit s] One standard uncertainty of the area from noise and baseline. */
+  readonly areaUncertainty?: number;
+  /** The parts of `areaUncertainty`, each one standard uncertainty. */
+  readonly areaUncertaintyParts?: {
+    /** [signal unit s] From the noise of the samples. */
+    readonly noise: number;
+    /** [signal unit s] From the baseline. */
+    readonly baseline: number;
+  };
+  /** Resolution to the peak before. */
+  readonly resolution?: PeakResolution;
+  /** [-] Height of the smaller peak over the height of the valley before this peak. */
+  readonly peakToValley?: number;
+  /** Signal-to-noise ratio. */
+  readonly signalToNoise?: SignalToNoise;
+  /** What to doubt. */
+  readonly warnings: readonly Warning[];
+}
+
+/**
+ * One run, decided and measured.
+ *
+ * @public
+ */
+export interface Analysis {
+  /** The record, by reference. */
+  readonly trace: Trace;
+  /** The peaks in order of time. */
+  readonly peaks: readonly Peak[];
+  /** What was looked at and not taken, with the failed test. */
+  readonly rejected: readonly RejectedCandidate[];
+  /** The stretches that were integrated, with their totals. */
+  readonly regions: readonly IntegratedRegion[];
+  /** The baseline of the run. */
+  readonly baseline: Baseline;
+  /** Its noise. */
+  readonly noise: Noise;
+  /** What is in the record and no peak. */
+  readonly disturbances: readonly Disturbance[];
+  /** What to doubt about the run as a whole. */
+  readonly warnings: readonly Warning[];
+  /** Units of the numbers. */
+  readonly units: {
+    /** Always `'min'`. */
+    readonly time: 'min';
+    /** Unit of signal and height. */
+    readonly signal: string;
+    /** Unit of area, for example `'mAU s'`. */
+    readonly area: string;
+    /** How the units came to be known. */
+    readonly provenance: Pick<TraceMeta, 'timeUnit' | 'signalUnit' | 'timeOrigin'>;
+  };
+  /** What was asked. */
+  readonly method: Method;
+  /** What it resolved to. */
+  readonly settings: Settings;
+  /** What was decided. */
+  readonly plan: IntegrationPlan;
+  /** What made it. */
+  readonly provenance: {
+    /** Name and version of the library. */
+    readonly library: string;
+    /** SHA-256 of time and signal, hexadecimal. */
+    readonly traceHash: string;
+  };
+}

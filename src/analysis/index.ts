@@ -1,0 +1,2 @@
+export type { Analysis, Peak } from './analysis.js';
+export type { Method, Settings } from './method.js';

@@ -1,0 +1,1 @@
+export type { Baseline } from './baseline.js';

@@ -1,0 +1,84 @@
+import { PeakwrightError } from './errors.js';
+
+/**
+ * Fills in the defaults and refuses a name that is not an option, so that a
+ * typing error cannot pass for a setting. An option given as `undefined` counts
+ * as not given.
+ */
+export function resolveOptions<T extends object>(
+  caller: string,
+  defaults: T,
+  options: { readonly [K in keyof T]?: T[K] | undefined },
+): T {
+  if (typeof options !== 'object' || options === null) {
+    throw new PeakwrightError('option-invalid', `${caller}: options must be an object; received ${String(options)}.`, {
+      field: 'options',
+      value: options,
+      expected: 'an object',
+    });
+  }
+  const result: T = { ...defaults };
+  for (const option of Object.keys(options) as (keyof T & string)[]) {
+    if (!Object.hasOwn(defaults, option)) {
+      const known = Object.keys(defaults);
+      const near = nearest(option, known);
+      throw new PeakwrightError(
+        'option-unknown',
+        `${caller}: there is no option ${option}${near === undefined ? '' : `; did you mean ${near}?`} There are ${known.join(', ')}.`,
+        { field: option, candidates: known },
+      );
+    }
+    const value = options[option];
+    if (value !== undefined) result[option] = value;
+  }
+  return result;
+}
+
+/** Throws `option-invalid` in the one wording the library uses. */
+export function failOption(caller: string, field: string, expected: string, value: unknown): never {
+  throw new PeakwrightError(
+    'option-invalid',
+    `${caller}: option ${field} must be ${expected}; received ${describe(value)}.`,
+    { field, value, expected },
+  );
+}
+
+/** Text of a value for a message, never longer than 80 characters. */
+export function describe(value: unknown): string {
+  const text = typeof value === 'string' ? `"${value}"` : typeof value === 'object' && value !== null ? kindOf(value) : String(value);
+  return text.length > 80 ? `${text.slice(0, 77)}...` : text;
+}
+
+function kindOf(value: object): string {
+  return Array.isArray(value) ? `an array of ${value.length}` : 'an object';
+}
+
+/** The known name closest to a mistyped one, or nothing when none is close. */
+export function nearest(name: string, known: readonly string[]): string | undefined {
+  let best: string | undefined;
+  let bestDistance = Math.max(2, Math.floor(name.length / 3)) + 1;
+  for (const candidate of known) {
+    const distance = editDistance(name.toLowerCase(), candidate.toLowerCase());
+    if (distance < bestDistance) {
+      bestDistance = distance;
+      best = candidate;
+    }
+  }
+  return best;
+}
+
+/** Number of insertions, deletions, replacements and swaps of neighbours between two words. */
+function editDistance(a: string, b: string): number {
+  const rows = Array.from({ length: a.length + 1 }, (_, i) => Array.from({ length: b.length + 1 }, (_, j) => (i === 0 ? j : i)));
+  for (let i = 1; i <= a.length; i++) {
+    for (let j = 1; j <= b.length; j++) {
+      const row = rows[i]!;
+      const above = rows[i - 1]!;
+      row[j] = Math.min(above[j]! + 1, row[j - 1]! + 1, above[j - 1]! + (a[i - 1] === b[j - 1] ? 0 : 1));
+      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) {
+        row[j] = Math.min(row[j]!, rows[i - 2]![j - 2]! + 1);
+      }
+    }
+  }
+  return rows[a.length]![b.length]!;
+}

@@ -1,0 +1,8 @@
+export { errorCodes, isPeakwrightError, PeakwrightError, type ErrorCode, type ErrorDetails, type Warning } from './core/index.js';
+export { createTrace, type Gap, type KnownUnit, type Trace, type TraceMeta, type UnitProvenance } from './trace/index.js';
+export type { Baseline } from './baseline/index.js';
+export type { Disturbance, Noise } from './signal/index.js';
+export type { Candidate, RejectedCandidate } from './peaks/index.js';
+export type { Decision, IntegratedPeak, IntegratedRegion, IntegrationPlan, LimitKind, PlannedPeak, PlannedRegion } from './integration/index.js';
+export type { PeakMeasures, PeakMoments, PeakPlates, PeakResolution, PeakWidths, SignalToNoise } from './measures/index.js';
+export type { Analysis, Method, Peak, Settings } from './analysis/index.js';

@@ -1,0 +1,54 @@
+import type { Warning } from '../core/index.js';
+import type { Decision, LimitKind } from './plan.js';
+
+/**
+ * One peak measured under a plan: position, height and area.
+ *
+ * @public
+ */
+export interface IntegratedPeak {
+  /** Stable name. */
+  readonly id: string;
+  /** [min] Time of the maximum (of the minimum for a peak that points down). */
+  readonly retentionTime: number;
+  /** [signal unit] Height of the apex above the baseline; negative for a peak that points down. */
+  readonly height: number;
+  /** [signal unit s] Area between signal and baseline; negative where the signal lies below. */
+  readonly area: number;
+  /** [min] Start. */
+  readonly start: number;
+  /** [min] End. */
+  readonly end: number;
+  /** What begins it. */
+  readonly startKind: LimitKind;
+  /** What ends it. */
+  readonly endKind: LimitKind;
+  /** [signal unit] Baseline at the start. */
+  readonly baselineStart: number;
+  /** [signal unit] Baseline at the end. */
+  readonly baselineEnd: number;
+  /** `id` of the baseline it stands on. */
+  readonly baseline: string;
+  /** Above or below its baseline. */
+  readonly direction: 'up' | 'down';
+  /** Why this start, this end, this divider. */
+  readonly decisions: readonly Decision[];
+  /** What to doubt. */
+  readonly warnings: readonly Warning[];
+}
+
+/**
+ * A region with its total, so that the parts can be checked against the whole.
+ *
+ * @public
+ */
+export interface IntegratedRegion {
+  /** [min] Start. */
+  readonly start: number;
+  /** [min] End. */
+  readonly end: number;
+  /** [signal unit s] Area of the whole stretch; the sum of its peaks. */
+  readonly area: number;
+  /** `id`s of its peaks in order of time. */
+  readonly peaks: readonly string[];
+}

@@ -1,0 +1,80 @@
+import type { Baseline } from '../baseline/index.js';
+
+/**
+ * What ends a peak on one side.
+ *
+ * @public
+ */
+export type LimitKind = 'baseline' | 'drop line' | 'valley' | 'skim' | 'fit' | 'by hand' | 'cut off';
+
+/**
+ * Why something was decided: enough to print, to check and to argue with.
+ *
+ * @public
+ */
+export interface Decision {
+  /** What was decided, for example `'start'`, `'end'`, `'divider'`, `'peak'`. */
+  readonly about: string;
+  /** Name of the rule that decided. */
+  readonly rule: string;
+  /** [min] Where. */
+  readonly at: number;
+  /** [unit of the rule] The value the rule looked at. */
+  readonly value?: number;
+  /** [unit of the rule] The limit it was held against. */
+  readonly limit?: number;
+  /** The decision in one sentence. */
+  readonly text: string;
+}
+
+/**
+ * One peak of a plan: where it lies and what it stands on. No areas.
+ *
+ * @public
+ */
+export interface PlannedPeak {
+  /** Stable name. */
+  readonly id: string;
+  /** [min] Apex as the decision saw it. */
+  readonly apex: number;
+  /** [min] Start; between samples as a rule. */
+  readonly start: number;
+  /** [min] End. */
+  readonly end: number;
+  /** What begins it. */
+  readonly startKind: LimitKind;
+  /** What ends it. */
+  readonly endKind: LimitKind;
+  /** Above or below its baseline. */
+  readonly direction: 'up' | 'down';
+  /** `id` of the baseline it stands on. */
+  readonly baseline: string;
+  /** Why. */
+  readonly decisions: readonly Decision[];
+}
+
+/**
+ * A stretch from baseline to baseline that holds one peak or several that touch.
+ *
+ * @public
+ */
+export interface PlannedRegion {
+  /** [min] Start. */
+  readonly start: number;
+  /** [min] End. */
+  readonly end: number;
+  /** Its peaks in order of time; their limits are ordered and never overlap. */
+  readonly peaks: readonly PlannedPeak[];
+}
+
+/**
+ * Everything that was decided and nothing that was measured; plain JSON.
+ *
+ * @public
+ */
+export interface IntegrationPlan {
+  /** The baselines the peaks stand on. */
+  readonly baselines: readonly Baseline[];
+  /** The regions in order of time. */
+  readonly regions: readonly PlannedRegion[];
+}

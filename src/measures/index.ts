@@ -1,0 +1,8 @@
+export type {
+  PeakMeasures,
+  PeakMoments,
+  PeakPlates,
+  PeakResolution,
+  PeakWidths,
+  SignalToNoise,
+} from './peak-measures.js';

@@ -1,0 +1,1 @@
+export type { Candidate, RejectedCandidate } from './candidate.js';

@@ -1,0 +1,2 @@
+export type { Disturbance } from './disturbance.js';
+export type { Noise } from './noise.js';
