@@ -1,5 +1,21 @@
 export { errorCodes, isPeakwrightError, PeakwrightError, type ErrorCode, type ErrorDetails, type Warning } from './core/index.js';
-export { createTrace, type Gap, type KnownUnit, type Trace, type TraceMeta, type UnitProvenance } from './trace/index.js';
+export {
+  createTrace,
+  parseSignalUnit,
+  parseTimeUnit,
+  type BackwardTimes,
+  type DuplicateTimes,
+  type Gap,
+  type GivenMeta,
+  type KnownUnit,
+  type SignalUnit,
+  type TimeUnit,
+  type Trace,
+  type TraceDescription,
+  type TraceInput,
+  type TraceMeta,
+  type UnitProvenance,
+} from './trace/index.js';
 export type { Baseline } from './baseline/index.js';
 export type { Disturbance, Noise } from './signal/index.js';
 export type { Candidate, RejectedCandidate } from './peaks/index.js';

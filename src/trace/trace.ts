@@ -48,10 +48,13 @@ export interface TraceMeta {
   readonly flow?: number;
   /** [s] Response time of the detector. */
   readonly responseTime?: number;
+  /** [-] Which injection of the record, counted from 1, when it held several. */
+  readonly injectionNumber?: number;
 }
 
 /**
- * A stretch in which nothing was recorded.
+ * A stretch in which nothing was recorded: samples were missing there, or one
+ * interval is more than five times the usual one on both sides of it.
  *
  * @public
  */
