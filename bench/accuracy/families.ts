@@ -557,8 +557,7 @@ const nonUniform: Builder = (random) => {
     if (narrow / (step * every) >= 2) times = times.filter((t, i) => !coarse(t) || i % every === 0);
     else times = times.map((t) => t + step * random.uniform(-0.3, 0.3));
   }
-  const { timeDecimals: _, ...rest } = recipe;
-  return { ...rest, time: Float64Array.from(times) };
+  return { ...recipe, time: Float64Array.from(times) };
 };
 
 const negative: Builder = (random) => {

@@ -6,6 +6,6 @@ import type { Analyser } from './score.js';
 export const libraryAnalyser: Analyser = (time, signal, signalUnit) => {
   const analyse = (library as { analyse?: (trace: Trace) => Analysis }).analyse;
   if (analyse === undefined) throw new Error('the library exports no analyse');
-  const { trace: _, ...everything } = analyse(library.createTrace({ time, signal, timeUnit: 'min', signalUnit }));
-  return { peaks: everything.peaks, everything };
+  const everything = analyse(library.createTrace({ time, signal, timeUnit: 'min', signalUnit }));
+  return { peaks: everything.peaks, everything: { ...everything, trace: undefined } };
 };
