@@ -1,4 +1,5 @@
 import type { Warning } from '../core/index.js';
+import type { Moments } from './moments.js';
 
 /**
  * Full widths of a peak; each absent when it cannot be taken.
@@ -33,20 +34,12 @@ export interface PeakPlates {
 }
 
 /**
- * Statistical moments between the limits of the peak.
+ * Statistical moments between the limits of the peak; M0 is negative for a peak
+ * that points down.
  *
  * @public
  */
-export interface PeakMoments {
-  /** [min] Mean time M1. */
-  readonly mean: number;
-  /** [min²] Variance M2. */
-  readonly variance: number;
-  /** [-] Skew M3 / M2^1.5. */
-  readonly skew: number;
-  /** [-] Excess M4 / M2² - 3. */
-  readonly excess: number;
-}
+export type PeakMoments = Moments;
 
 /**
  * Resolution to the peak before, by definition.
@@ -56,7 +49,7 @@ export interface PeakMoments {
 export interface PeakResolution {
   /** `id` of the peak it is taken against. */
   readonly against: string;
-  /** [-] sqrt(2 ln 2) (t2 - t1) / (W0.5,1 + W0.5,2) x 1; see the quantities page. */
+  /** [-] sqrt(2 ln 2) (t2 - t1) / (W0.5,1 + W0.5,2). */
   readonly halfHeight?: number;
   /** [-] 2 (t2 - t1) / (Wb1 + Wb2). */
   readonly tangent?: number;
@@ -78,6 +71,8 @@ export interface SignalToNoise {
   readonly from: number;
   /** [min] End of the window. */
   readonly to: number;
+  /** [-] Samples in the window that were used. */
+  readonly points: number;
   /** Where the noise was taken. */
   readonly source: 'this run' | 'blank' | 'noise model';
 }

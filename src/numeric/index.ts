@@ -1,0 +1,24 @@
+export { fUpperQuantile, fUpperTail } from './f-distribution.js';
+export { normalQuantile, normalUpperTail } from './normal.js';
+export { solveLeastSquares, type LeastSquaresFit } from './qr-least-squares.js';
+export { coverageFactor, studentTUpperQuantile, studentTUpperTail } from './student-t.js';
+export { erfc, erfcx } from './erfcx.js';
+export { exp } from './exp.js';
+export { log } from './log.js';
+export { penalisedWork, solvePenalised, type PenalisedWork } from './penalised-spline.js';
+export { quantileInPlace, selectInPlace } from './selection.js';
+export { createWorkspace, type Workspace } from './workspace.js';
+export { locateApex, threePoints, type Apex, type ApexQuestion } from './apex.js';
+export { crossOutward, timeAbove, type Crossing } from './level-crossing.js';
+export { fitLocalPolynomial } from './local-polynomial.js';
+export {
+  createStretch,
+  fillStretch,
+  firstAtOrAfter,
+  firstEntryFrom,
+  lastEntryTo,
+  polylineAt,
+  valueAt,
+  type Polyline,
+  type Stretch,
+} from './stretch.js';

@@ -1,0 +1,172 @@
+/**
+ * Straight pieces between points, level before the first and after the last.
+ * A single point is a constant.
+ */
+export interface Polyline {
+  /** K positions, strictly increasing, K at least 1. */
+  readonly time: ArrayLike<number>;
+  /** K values. */
+  readonly value: ArrayLike<number>;
+}
+
+/**
+ * A stretch of samples lifted off a polyline, ready to be measured: the first
+ * `length` entries of `time` and `value` count. One is reused over many
+ * stretches; its arrays only grow.
+ */
+export interface Stretch {
+  /** Positions, strictly increasing. */
+  time: Float64Array;
+  /** Sign times (sample minus polyline). */
+  value: Float64Array;
+  /** Number of entries in use. */
+  length: number;
+  /** Samples averaged into each inner entry; 1 when none were. */
+  block: number;
+}
+
+/** An empty stretch. */
+export function createStretch(): Stretch {
+  return { time: new Float64Array(256), value: new Float64Array(256), length: 0, block: 1 };
+}
+
+/** First of the first `length` entries that is not below `x`; `length` when there is none. */
+export function firstAtOrAfter(sorted: ArrayLike<number>, x: number, length: number = sorted.length): number {
+  let low = 0;
+  let high = length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (sorted[middle]! < x) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/** Value of a polyline at `x`. */
+export function polylineAt(line: Polyline, x: number): number {
+  const { time, value } = line;
+  const after = firstAtOrAfter(time, x);
+  if (after === 0) return value[0]!;
+  if (after === time.length) return value[time.length - 1]!;
+  const from = time[after - 1]!;
+  const part = (x - from) / (time[after]! - from);
+  return value[after - 1]! + part * (value[after]! - value[after - 1]!);
+}
+
+/**
+ * Fills a stretch with the samples from `from` to `to`, less a polyline and
+ * times `sign`. An end that falls between two samples gets an entry of its own
+ * on the straight line between them; ends outside the record are moved to it.
+ * More than `limit` samples are averaged in equal blocks, which keeps sums and
+ * slopes and costs a Gaussian of p blocks per standard deviation 1/(24 p²) of
+ * its height.
+ *
+ * @param time - N positions, strictly increasing.
+ * @param signal - N samples.
+ * @param base - What to subtract; nothing when absent.
+ */
+export function fillStretch(
+  stretch: Stretch,
+  time: ArrayLike<number>,
+  signal: ArrayLike<number>,
+  base: Polyline | undefined,
+  from: number,
+  to: number,
+  sign: 1 | -1,
+  limit = 4096,
+): void {
+  stretch.length = 0;
+  stretch.block = 1;
+  const n = time.length;
+  if (n === 0) return;
+  const begin = Math.max(from, time[0]!);
+  const end = Math.min(to, time[n - 1]!);
+  if (!(end > begin)) return;
+  const first = firstAtOrAfter(time, begin);
+  let last = firstAtOrAfter(time, end);
+  if (time[last]! > end) last--;
+  const count = Math.max(0, last - first + 1);
+  const block = count > limit ? Math.ceil(count / limit) : 1;
+  const room = Math.ceil(count / block) + 2;
+  if (stretch.time.length < room) {
+    stretch.time = new Float64Array(room * 2);
+    stretch.value = new Float64Array(room * 2);
+  }
+  stretch.block = block;
+  const t = stretch.time;
+  const y = stretch.value;
+  const at = (x: number): number => {
+    const i = firstAtOrAfter(time, x);
+    const part = (x - time[i - 1]!) / (time[i]! - time[i - 1]!);
+    const sample = signal[i - 1]! + part * (signal[i]! - signal[i - 1]!);
+    return sign * (sample - (base === undefined ? 0 : polylineAt(base, x)));
+  };
+  let k = 0;
+  if (count === 0 || time[first]! > begin) {
+    t[k] = begin;
+    y[k++] = at(begin);
+  }
+  // The piece of the polyline that holds the current sample: origin, level, slope, and where it stops.
+  const knots = base === undefined ? 0 : base.time.length;
+  let knot = base === undefined ? 0 : firstAtOrAfter(base.time, begin);
+  let origin = 0;
+  let level = 0;
+  let slope = 0;
+  let stop = -Infinity;
+  for (let i = first; i <= last;) {
+    const stopBlock = Math.min(last + 1, i + block);
+    const size = stopBlock - i;
+    let sumT = 0;
+    let sumY = 0;
+    for (; i < stopBlock; i++) {
+      const x = time[i]!;
+      if (x > stop) {
+        if (base === undefined) {
+          stop = Infinity;
+        } else {
+          while (knot < knots && base.time[knot]! < x) knot++;
+          if (knot === 0 || knot === knots) {
+            level = base.value[knot === 0 ? 0 : knots - 1]!;
+            slope = 0;
+          } else {
+            origin = base.time[knot - 1]!;
+            level = base.value[knot - 1]!;
+            slope = (base.value[knot]! - level) / (base.time[knot]! - origin);
+          }
+          stop = knot === knots ? Infinity : base.time[knot]!;
+        }
+      }
+      sumT += x - begin;
+      sumY += signal[i]! - (level + slope * (x - origin));
+    }
+    t[k] = size === 1 ? time[i - 1]! : begin + sumT / size;
+    y[k++] = (sign * sumY) / size;
+  }
+  if (t[k - 1]! < end) {
+    t[k] = end;
+    y[k++] = last >= 0 && time[last] === end ? y[k - 1]! : at(end);
+  }
+  stretch.length = k;
+}
+
+/** Index of the first entry at or after `x`; the length when there is none. */
+export function firstEntryFrom(stretch: Stretch, x: number): number {
+  return firstAtOrAfter(stretch.time, x, stretch.length);
+}
+
+/** Index of the last entry at or before `x`; -1 when there is none. */
+export function lastEntryTo(stretch: Stretch, x: number): number {
+  const index = firstAtOrAfter(stretch.time, x, stretch.length);
+  return index < stretch.length && stretch.time[index] === x ? index : index - 1;
+}
+
+/** Value on the straight line between entries, level outside. */
+export function valueAt(curve: Stretch, x: number): number {
+  const { time, value, length } = curve;
+  if (length === 0) return 0;
+  const after = firstAtOrAfter(time, x, length);
+  if (after === 0) return value[0]!;
+  if (after === length) return value[length - 1]!;
+  const part = (x - time[after - 1]!) / (time[after]! - time[after - 1]!);
+  return value[after - 1]! + part * (value[after]! - value[after - 1]!);
+}
