@@ -1,0 +1,1 @@
+export { renderChromatogram, type ChromatogramOptions } from './render-chromatogram.js';

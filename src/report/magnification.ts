@@ -1,0 +1,79 @@
+import type { PeakShape } from './chromatogram-model.js';
+
+/** A second view of the same run with the signal drawn taller. */
+export interface Magnification {
+  /** [-] How many times taller. */
+  readonly factor: number;
+  /** [signal unit] Level at its lower edge. */
+  readonly low: number;
+  /** [signal unit] Level at its upper edge. */
+  readonly high: number;
+  /** The peaks it is there for. */
+  readonly peaks: readonly PeakShape[];
+}
+
+/** Below so many pixels a peak is too small to be judged by eye. */
+const tooSmall = 12;
+
+/**
+ * Decides whether small peaks need a taller view, and how tall: a factor from
+ * 1, 2, 5, 10, 20 … that draws the smallest 28 px high, less if then not all
+ * small ones would fit, but never so little that the smallest falls under
+ * 10 px; less again if the noise would fill an eighth, or the drift of the
+ * baseline under them more than half, of the view. Under 3 times it is not worth a
+ * view of its own.
+ *
+ * @param peaks - Peaks in the window.
+ * @param scale - [px per signal unit] Scale of the first view.
+ * @param room - [px] Height of the second view.
+ * @param noise - [signal unit] Standard deviation of the noise.
+ * @param asked - [-] A factor the caller wants, or `'automatic'`.
+ */
+export function magnification(
+  peaks: readonly PeakShape[],
+  scale: number,
+  room: number,
+  noise: number,
+  asked: number | 'automatic',
+): Magnification | undefined {
+  const small = peaks.filter(({ peak }) => peak.height !== 0 && Math.abs(peak.height) * scale < tooSmall);
+  const shown = small.length > 0 || asked === 'automatic' ? small : peaks;
+  if (shown.length === 0) return undefined;
+  const bases = shown.map(({ apexBase }) => apexBase);
+  const levels = [...bases, ...shown.map(({ apexLevel }) => apexLevel)];
+  const low = Math.min(...levels);
+  const factor =
+    asked === 'automatic' ? automaticFactor(shown, scale, room, noise, spread(levels), spread(bases)) : asked;
+  if (asked === 'automatic' && factor < 3) return undefined;
+  const span = room / (factor * scale);
+  return { factor, low: low - 0.1 * span, high: low + 0.9 * span, peaks: shown };
+}
+
+function automaticFactor(
+  peaks: readonly PeakShape[],
+  scale: number,
+  room: number,
+  noise: number,
+  extent: number,
+  drift: number,
+): number {
+  const smallest = Math.min(...peaks.map(({ peak }) => Math.abs(peak.height))) * scale;
+  const fitting = (0.85 * room) / (extent * scale);
+  const wanted = Math.max(Math.min(28 / smallest, fitting), 10 / smallest);
+  const quiet = noise > 0 ? (0.125 * room) / (6 * noise * scale) : Infinity;
+  const level = drift > 0 ? (0.55 * room) / (drift * scale) : Infinity;
+  return roundDown(Math.min(wanted, quiet, level, 1e6));
+}
+
+/** The largest of 1, 2, 5, 10, 20 … that is not above a value; 1 for less. */
+function roundDown(value: number): number {
+  let best = 1;
+  for (let decade = 1; decade <= value; decade *= 10) {
+    for (const digit of [1, 2, 5]) if (digit * decade <= value) best = digit * decade;
+  }
+  return best;
+}
+
+function spread(values: readonly number[]): number {
+  return Math.max(...values) - Math.min(...values);
+}
