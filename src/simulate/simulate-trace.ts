@@ -1,0 +1,153 @@
+import {
+  emg,
+  emgAreaBefore,
+  emgFromApex,
+  emgHeight,
+  gaussian,
+  gaussianArea,
+  gaussianAreaBefore,
+  type EmgShape,
+  type GaussianShape,
+} from '../shapes/index.js';
+import { createTrace, type Trace } from '../trace/index.js';
+import { addNoise } from './noise.js';
+import { checkRecipe, type PeakRecipe, type TraceRecipe } from './recipe.js';
+
+/**
+ * A peak as it was put into a simulated record.
+ *
+ * @public
+ */
+export interface TruePeak {
+  /** Name of the component, when the recipe gave one. */
+  readonly name?: string;
+  /** Its shape. */
+  readonly shape: 'gaussian' | 'emg';
+  /** [min] Position of its own apex, apart from every neighbour. */
+  readonly retentionTime: number;
+  /** [signal unit] Height of its own apex. */
+  readonly height: number;
+  /** [signal unit s] Whole area. */
+  readonly area: number;
+  /** [signal unit s] The part of the area between the first and the last sample. */
+  readonly areaInRecord: number;
+  /** [min] Standard deviation of the Gaussian part. */
+  readonly sigma: number;
+  /** [min] Time constant of the exponential part; 0 for a Gaussian. */
+  readonly tau: number;
+}
+
+/**
+ * What is true of a simulated record.
+ *
+ * @public
+ */
+export interface TraceTruth {
+  /** The peaks in order of time. */
+  readonly peaks: readonly TruePeak[];
+  /** [signal unit] N levels below peaks and bumps, without noise. */
+  readonly baseline: Float64Array;
+  /** [signal unit] N values of the sum of baseline, peaks and bumps, without noise. */
+  readonly clean: Float64Array;
+}
+
+/**
+ * Makes a record of known truth: peaks on a straight baseline with bumps and
+ * noise, sampled evenly from time 0.
+ *
+ * The same recipe and seed give the same record. With `'emg'` peaks (a `tau` of 0
+ * included) every bit is the same in every engine; `'gaussian'` peaks and bumps
+ * come from the package named at {@link gaussian} and may differ in the last bit.
+ *
+ * @param recipe - What to make.
+ *
+ * @returns The record of N = duration / interval + 1 samples, and what is true of it.
+ *
+ * @throws {@link PeakwrightError} `option-invalid` or `option-unknown`, naming the field, when the recipe cannot
+ *   be followed.
+ *
+ * @example
+ * ```ts
+ * const { trace, truth } = simulateTrace({
+ *   duration: 10,
+ *   interval: 0.2,
+ *   peaks: [{ shape: 'emg', retentionTime: 5, area: 300, sigma: 0.05, tau: 0.03 }],
+ *   noise: { white: 0.05 },
+ *   seed: 1,
+ * });
+ * trace.time.length; // => 3001
+ * truth.peaks[0].areaInRecord; // => 300
+ * ```
+ *
+ * @public
+ */
+export function simulateTrace(recipe: TraceRecipe): { readonly trace: Trace; readonly truth: TraceTruth } {
+  checkRecipe(recipe);
+  const n = Math.floor((recipe.duration * 60) / recipe.interval + 1e-6) + 1;
+  const time = Float64Array.from({ length: n }, (_, i) => (i * recipe.interval) / 60);
+  const { offset = 0, drift = 0 } = recipe.baseline ?? {};
+  const baseline = time.map((t) => offset + (drift * t) / 60);
+
+  const clean = baseline.slice();
+  for (const { time: centre, height, sigma } of recipe.bumps ?? []) {
+    addGaussian(clean, time, { height, centre, sigma });
+  }
+  const peaks = (recipe.peaks ?? []).map((peak) =>
+    peak.shape === 'gaussian' ? addGaussianPeak(clean, time, peak) : addEmgPeak(clean, time, peak),
+  );
+  peaks.sort((a, b) => a.retentionTime - b.retentionTime);
+
+  const signal = clean.slice();
+  addNoise(signal, recipe.interval, recipe.noise ?? {}, recipe.seed ?? 0);
+  const { step } = recipe;
+  if (step !== undefined) for (let i = 0; i < n; i++) signal[i] = Math.round(signal[i]! / step) * step;
+  const trace = createTrace({ time, signal, timeUnit: 'min', signalUnit: recipe.signalUnit ?? 'mAU', injectedAt: 0 });
+  return { trace, truth: { peaks, baseline, clean } };
+}
+
+function addGaussianPeak(signal: Float64Array, time: Float64Array, peak: PeakRecipe): TruePeak {
+  const { retentionTime, sigma } = peak;
+  const unit = { height: 1, centre: retentionTime, sigma };
+  const shape: GaussianShape = { ...unit, height: peak.height ?? peak.area! / 60 / gaussianArea(unit) };
+  addGaussian(signal, time, shape);
+  const areaInRecord = 60 * (gaussianAreaBefore(time.at(-1)!, shape) - gaussianAreaBefore(time[0]!, shape));
+  return truePeak(peak, shape.height, peak.area ?? 60 * gaussianArea(shape), areaInRecord);
+}
+
+function addEmgPeak(signal: Float64Array, time: Float64Array, peak: PeakRecipe): TruePeak {
+  const { retentionTime: position, sigma, tau = 0 } = peak;
+  const height = peak.height ?? emgHeight({ area: peak.area! / 60, mean: 0, sigma, tau });
+  const shape: EmgShape = emgFromApex({ position, height, sigma, tau });
+  const from = shape.mean - reach * sigma + decay * Math.min(tau, 0);
+  const to = shape.mean + reach * sigma + decay * Math.max(tau, 0);
+  for (let i = 0; i < time.length; i++) {
+    const t = time[i]!;
+    if (t >= from && t <= to) signal[i]! += emg(t, shape);
+  }
+  const areaInRecord = 60 * (emgAreaBefore(time.at(-1)!, shape) - emgAreaBefore(time[0]!, shape));
+  return truePeak(peak, height, peak.area ?? 60 * shape.area, areaInRecord);
+}
+
+// Beyond 39 sigma, and 745 time constants of the tail, a peak is below the smallest number.
+const reach = 39;
+const decay = 745;
+
+function addGaussian(signal: Float64Array, time: Float64Array, shape: GaussianShape): void {
+  for (let i = 0; i < time.length; i++) {
+    if (Math.abs(time[i]! - shape.centre) <= reach * shape.sigma) signal[i]! += gaussian(time[i]!, shape);
+  }
+}
+
+function truePeak(peak: PeakRecipe, height: number, area: number, areaInRecord: number): TruePeak {
+  const { name, shape, retentionTime, sigma, tau = 0 } = peak;
+  return {
+    ...(name === undefined ? {} : { name }),
+    shape,
+    retentionTime,
+    height,
+    area,
+    areaInRecord,
+    sigma,
+    tau,
+  };
+}
