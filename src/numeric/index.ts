@@ -22,3 +22,6 @@ export {
   type Polyline,
   type Stretch,
 } from './stretch.js';
+export { differenceNoise } from './difference-noise.js';
+export { interpolateLinear } from './interpolate-linear.js';
+export { savitzkyGolay, type SavitzkyGolayFit } from './savitzky-golay.js';
