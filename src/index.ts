@@ -24,3 +24,4 @@ export type { PeakMeasures, PeakMoments, PeakPlates, PeakResolution, PeakWidths,
 export type { Analysis, Method, Peak, Settings } from './analysis/index.js';
 export { emg, emgAreaBefore, emgFromApex, emgHeight, emgMode, gaussian, gaussianArea, gaussianAreaBefore, type EmgShape, type GaussianShape } from './shapes/index.js';
 export { simulateTrace, type BaselineRecipe, type BumpRecipe, type NoiseRecipe, type PeakRecipe, type TraceRecipe, type TraceTruth, type TruePeak } from './simulate/index.js';
+export { parseFile, parseTrace, type Diagnostic, type FileLine, type FileOptions, type ParsedFile, type TextEncoding, type TextReading } from './formats/index.js';

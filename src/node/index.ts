@@ -1,0 +1,2 @@
+export { readTrace } from './read-trace.js';
+export { readTraceFile } from './read-trace-file.js';
