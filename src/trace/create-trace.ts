@@ -1,5 +1,5 @@
 import { failOption, PeakwrightError, resolveOptions, type Warning } from '../core/index.js';
-import { findGaps } from './gaps.js';
+import { findGaps, gapsAfter } from './gaps.js';
 import { orderSamples, type BackwardTimes, type DuplicateTimes } from './order-samples.js';
 import { readSamples } from './read-samples.js';
 import { resolveMeta, type GivenMeta } from './resolve-meta.js';
@@ -245,9 +245,9 @@ function asMinutes(time: number, unit: TimeUnit): number {
 }
 
 function gapsOf(time: Float64Array, lostAfter: Uint8Array | undefined): Gap[] {
-  const places = new Set(findGaps(time));
-  if (lostAfter !== undefined) for (let i = 0; i < time.length - 1; i++) if (lostAfter[i] === 1) places.add(i);
-  return [...places].sort((a, b) => a - b).map((i) => ({ from: time[i]!, to: time[i + 1]! }));
+  const places = findGaps(time);
+  if (lostAfter !== undefined) for (let i = 0; i < time.length - 1; i++) if (lostAfter[i] === 1) places.push(i);
+  return gapsAfter(time, places);
 }
 
 function warnOfGaps(gaps: readonly Gap[]): Warning[] {

@@ -48,3 +48,8 @@ function isUsuallyShorter(time: Float64Array, from: number, to: number, limit: n
 export function gapsWithin(gaps: readonly Gap[], first: number, last: number): Gap[] {
   return gaps.filter((gap) => gap.from >= first && gap.to <= last);
 }
+
+/** Gaps of a trace whose samples `places` have a gap after them, in any order and possibly twice. */
+export function gapsAfter(time: Float64Array, places: Iterable<number>): Gap[] {
+  return [...new Set(places)].sort((a, b) => a - b).map((i) => ({ from: time[i]!, to: time[i + 1]! }));
+}

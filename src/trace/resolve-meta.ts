@@ -47,5 +47,5 @@ export function resolveMeta(caller: string, given: GivenMeta | undefined): Parti
   if (injectionNumber !== undefined && !(Number.isInteger(injectionNumber) && injectionNumber > 0)) {
     failOption(caller, 'meta.injectionNumber', 'a whole number from 1', injectionNumber);
   }
-  return Object.fromEntries(Object.entries(meta).filter(([, value]) => value !== undefined)) as Partial<TraceMeta>;
+  return Object.fromEntries(Object.entries(meta).filter(([, value]) => value !== undefined));
 }
