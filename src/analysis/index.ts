@@ -1,2 +1,3 @@
 export type { Analysis, Peak } from './analysis.js';
 export type { Method, Settings } from './method.js';
+export { analyse } from './analyse.js';

@@ -1,1 +1,3 @@
 export type { Baseline } from './baseline.js';
+export { baselineAt, baselineUncertaintyAt, knotBefore } from './baseline-value.js';
+export { fitBaseline, type FittedBaseline, type Interval } from './fit-baseline.js';

@@ -25,6 +25,7 @@ export const errorCodes = {
   'channel-unknown': 'No column of signal, or more than one, has the name or number given.',
   'channel-ambiguous': 'One trace was asked for and the file holds several.',
   'column-unknown': 'No column, or more than one, has the name or number given for the times.',
+  'plan-invalid': 'An integration plan contradicts itself or the trace.',
 } as const;
 
 /**

@@ -1,21 +1,27 @@
 /**
- * A place that may be a peak.
+ * A place that is taken for a peak, before anything is integrated.
  *
  * @public
  */
 export interface Candidate {
-  /** [min] Apex. */
+  /** [min] Apex, to within the coarseness at which it was seen. */
   readonly apex: number;
-  /** [min] Standard deviation of the Gaussian that matches it best. */
+  /** [min] Standard deviation of the Gaussian that is as wide at half height. */
   readonly sigma: number;
-  /** [signal unit] Height above its surroundings, as the detection saw it; negative downwards. */
+  /** [signal unit] Height above the baseline; negative downwards. */
   readonly height: number;
-  /** [-] Height of the matched response over its noise. */
+  /** [-] How far it stands above its deeper neighbouring valley, over the noise at its own coarseness. */
   readonly significance: number;
-  /** Above or below its surroundings. */
+  /** Above or below the baseline. */
   readonly direction: 'up' | 'down';
-  /** Whether the signal has an extreme of its own there, or only a shoulder. */
-  readonly form: 'peak' | 'shoulder';
+  /** [min] Where it leaves the baseline, or where a neighbour or the record stops it. */
+  readonly from: number;
+  /** [min] Where it is back at the baseline, or stopped. */
+  readonly to: number;
+  /** What stops it at `from`. */
+  readonly fromKind: 'baseline' | 'neighbour' | 'cut off';
+  /** What stops it at `to`. */
+  readonly toKind: 'baseline' | 'neighbour' | 'cut off';
 }
 
 /**
@@ -26,7 +32,7 @@ export interface Candidate {
 export interface RejectedCandidate {
   /** [min] Where. */
   readonly at: number;
-  /** [signal unit] Height as the detection saw it. */
+  /** [signal unit] Height as the detection saw it; negative downwards. */
   readonly height: number;
   /** The first test it failed. */
   readonly test: string;

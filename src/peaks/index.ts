@@ -1,1 +1,2 @@
 export type { Candidate, RejectedCandidate } from './candidate.js';
+export { findPeaks, type FoundPeaks } from './find-peaks.js';

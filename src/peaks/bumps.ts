@@ -1,0 +1,97 @@
+import { baselineAt, type Baseline } from '../baseline/index.js';
+import { centreOf, indexAt, noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import type { Extremum } from './extrema.js';
+
+/**
+ * An extreme seen against a baseline: how high, how wide, how far it reaches.
+ */
+export interface Bump {
+  readonly extremum: Extremum;
+  readonly sign: 1 | -1;
+  /** [min] Its place. */
+  readonly at: number;
+  /** [signal unit] Height above the baseline, counted in its own direction. */
+  readonly height: number;
+  /** [min] Standard deviation of a Gaussian as wide at half height (from the steeper side when the other is covered). */
+  readonly sigma: number;
+  /** [min] Where it has come down to the baseline, or where the trace or a neighbour of equal direction stops it. */
+  readonly from: number;
+  readonly to: number;
+  /** Whether it came down to the baseline on that side. */
+  readonly fromBaseline: boolean;
+  readonly toBaseline: boolean;
+}
+
+/** [-] Mean over noise below which a flank has arrived at the baseline. */
+const arrived = 1.2;
+/** [sigma] No flank is followed further than this. */
+const furthest = 40;
+
+/** Measures an extreme against the baseline; nothing when it does not stand off on its own side. */
+export function measureBump(
+  e: Extremum,
+  pyramid: Pyramid,
+  noise: ScaleNoise,
+  baseline: Baseline,
+): Bump | undefined {
+  const above = (level: number, i: number) =>
+    e.sign * (pyramid.levels[level]![i]! - baselineAt(baseline, centreOf(pyramid, level, i)));
+  let level = e.level;
+  while (level + 1 < pyramid.levels.length && pyramid.step * 2 ** (level + 1) <= e.width / 5) level++;
+  let top = indexAt(pyramid, level, e.at);
+  let height = above(level, top);
+  for (const i of [top - 1, top + 1]) {
+    if (i >= 0 && i < pyramid.levels[level]!.length && above(level, i) > height) {
+      height = above(level, i);
+      top = i;
+    }
+  }
+  if (!(height > 0)) return undefined;
+  const bin = pyramid.step * 2 ** level;
+  const n = pyramid.levels[level]!.length;
+  const side = (direction: 1 | -1): { half: number | undefined; end: number; toBaseline: boolean } => {
+    const stop = direction < 0 ? e.before : e.after;
+    let half: number | undefined;
+    let previous = height;
+    let i = top;
+    const most = Math.ceil((furthest * e.width) / 2.355 / bin);
+    for (let k = 1; k <= most; k++) {
+      i += direction;
+      if (i < 0 || i >= n) return { half, end: centreOf(pyramid, level, i - direction), toBaseline: false };
+      const r = above(level, i);
+      if (half === undefined && r < height / 2) {
+        half = Math.abs(i - direction - top) * bin + (bin * (previous - height / 2)) / Math.max(previous - r, 1e-300);
+      }
+      const s = noiseAt(noise, level, i / n) / 1.2247;
+      if (r < arrived * s) {
+        const part = Math.min(1, Math.max(0, (previous - arrived * s) / Math.max(previous - r, 1e-300)));
+        return { half, end: centreOf(pyramid, level, i - direction) + direction * part * bin, toBaseline: true };
+      }
+      if (r < 0.02 * height) {
+        const far = i + 4 * direction;
+        if (far < 0 || far >= n || r - above(level, far) < 1.5 * s) {
+          return { half, end: centreOf(pyramid, level, i), toBaseline: true };
+        }
+      }
+      const t = centreOf(pyramid, level, i);
+      if (direction * (t - stop) >= 0) return { half, end: stop, toBaseline: false };
+      previous = r;
+    }
+    return { half, end: centreOf(pyramid, level, i), toBaseline: true };
+  };
+  const left = side(-1);
+  const right = side(1);
+  const halves = [left.half, right.half].filter((h) => h !== undefined);
+  const width = halves.length === 2 ? halves[0]! + halves[1]! : halves.length === 1 ? 2 * halves[0]! : e.width;
+  return {
+    extremum: e,
+    sign: e.sign,
+    at: centreOf(pyramid, level, top),
+    height,
+    sigma: Math.max(width / 2.354820045030949, 0.4 * pyramid.step),
+    from: left.end,
+    to: right.end,
+    fromBaseline: left.toBaseline,
+    toBaseline: right.toBaseline,
+  };
+}

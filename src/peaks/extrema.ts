@@ -1,0 +1,150 @@
+import type { Workspace } from '../numeric/index.js';
+import { centreOf, indexAt, noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import { findTurningPoints } from './turning-points.js';
+
+/**
+ * An extreme of the signal that stands out of the noise at some coarseness.
+ */
+export interface Extremum {
+  /** 1 for a maximum, -1 for a minimum. */
+  readonly sign: 1 | -1;
+  /** Level of the pyramid at which it was first seen. */
+  readonly level: number;
+  /** [min] Its place. */
+  readonly at: number;
+  /** [signal unit] Signal there, at that coarseness. */
+  readonly value: number;
+  /** [min] The turning points beside it. */
+  readonly before: number;
+  readonly after: number;
+  /** [signal unit] How far it stands above the higher of the two (below the lower for a minimum). */
+  readonly prominence: number;
+  /** [min] Full width half a prominence down. */
+  readonly width: number;
+  /** [-] Prominence over the largest curvature noise between its level and its width. */
+  readonly significance: number;
+  /** Whether it lies at an end of the record, with one side only. */
+  readonly atEnd: boolean;
+}
+
+/** [-] Prominence, in curvature noise, that an extreme needs. */
+export const leastSignificance = 8;
+
+/**
+ * Finds extremes at every coarseness, fine to coarse: a coarse one counts only
+ * if no finer one of its sign lies between its own turning points, so that
+ * shallow valleys are kept where the noise allows and weak broad peaks are found where
+ * only averaging shows them.
+ */
+export function findExtrema(pyramid: Pyramid, noise: ScaleNoise, workspace: Workspace): Extremum[] {
+  const found: Extremum[] = [];
+  for (let level = 0; level < pyramid.levels.length; level++) {
+    const fresh = extremaOfLevel(pyramid, noise, level, workspace).filter(
+      (e) => !found.some((f) => f.sign === e.sign && f.at > e.before && f.at < e.after),
+    );
+    found.push(...fresh);
+  }
+  return found.sort((a, b) => a.at - b.at);
+}
+
+/** The significant extremes of one level. */
+function extremaOfLevel(pyramid: Pyramid, noise: ScaleNoise, level: number, workspace: Workspace): Extremum[] {
+  const values = pyramid.levels[level]!;
+  const n = values.length;
+  const pieces = Math.min(64, n);
+  const stretch = Math.ceil(n / pieces);
+  const thresholds = workspace.take('turning thresholds', pieces);
+  for (let k = 0; k < pieces; k++) {
+    thresholds[k] = leastSignificance * noiseAt(noise, level, ((k + 0.5) * stretch) / n);
+  }
+  const { index, firstIsMaximum } = findTurningPoints(values, thresholds, stretch);
+  const points = simplify(values, index, (from, to, size) => {
+    // The fluctuation that matters for a swing is the one at its own time scale.
+    const width = Math.max(1, (to - from) / 2);
+    return size < leastSignificance * worstNoise(noise, level, width, (from + to) / (2 * n));
+  });
+  const result: Extremum[] = [];
+  for (let p = 0; p < points.length; p++) {
+    const at = points[p]!.index;
+    const sign = (points[p]!.order % 2 === 0) === firstIsMaximum ? 1 : -1;
+    const left = p > 0 ? points[p - 1]!.index : undefined;
+    const right = p + 1 < points.length ? points[p + 1]!.index : undefined;
+    const value = values[at]!;
+    const rise = left === undefined ? Infinity : sign * (value - values[left]!);
+    const fall = right === undefined ? Infinity : sign * (value - values[right]!);
+    const prominence = Math.min(rise, fall);
+    if (!(prominence < Infinity)) continue;
+    const half = value - sign * 0.5 * prominence;
+    let a = at;
+    while (a > (left ?? 0) && sign * (values[a]! - half) > 0) a--;
+    let b = at;
+    while (b < (right ?? n - 1) && sign * (values[b]! - half) > 0) b++;
+    const width = Math.max(1, b - a - 1);
+    const scale = worstNoise(noise, level, width, at / n);
+    const significance = prominence / (scale > 0 ? scale : Number.MIN_VALUE);
+    if (significance < leastSignificance) continue;
+    result.push({
+      sign,
+      level,
+      at: centreOf(pyramid, level, at),
+      value,
+      before: left === undefined ? pyramid.start - pyramid.step : centreOf(pyramid, level, left),
+      after: right === undefined ? centreOf(pyramid, level, n) : centreOf(pyramid, level, right),
+      prominence,
+      width: width * pyramid.step * 2 ** level,
+      significance: Math.min(significance, 1e12),
+      atEnd: left === undefined || right === undefined,
+    });
+  }
+  return result;
+}
+
+/** [signal unit] Largest curvature noise from a level up to the level of a width (in means of that level). */
+function worstNoise(noise: ScaleNoise, level: number, width: number, place: number): number {
+  let worst = noiseAt(noise, level, place);
+  let l = level;
+  for (let box = 1; box * 2 <= width && l + 1 < noise.level.length; box *= 2) {
+    l++;
+    worst = Math.max(worst, noiseAt(noise, l, place));
+  }
+  return worst;
+}
+
+/** Takes out, smallest first, pairs of neighbours whose swing is too small for its own duration. */
+function simplify(
+  values: Float64Array,
+  index: readonly number[],
+  tooSmall: (from: number, to: number, size: number) => boolean,
+): { index: number; order: number }[] {
+  const points = index.map((at, order) => ({ index: at, order }));
+  for (;;) {
+    let smallest = Infinity;
+    let at = -1;
+    for (let p = 0; p + 1 < points.length; p++) {
+      const from = points[p]!.index;
+      const to = points[p + 1]!.index;
+      const size = Math.abs(values[to]! - values[from]!);
+      if (size < smallest && tooSmall(from, to, size)) {
+        smallest = size;
+        at = p;
+      }
+    }
+    if (at < 0) return points;
+    // At an end only the end point goes; its neighbour becomes the new end.
+    if (at === 0) points.splice(0, 1);
+    else if (at + 2 === points.length) points.pop();
+    else points.splice(at, 2);
+  }
+}
+
+/** Index on the finest level of the extreme value near an extremum, looked for within its own mean. */
+export function refineExtremum(pyramid: Pyramid, extremum: Extremum): number {
+  const values = pyramid.levels[0]!;
+  const half = extremum.level === 0 ? 0 : 2 ** extremum.level;
+  const centre = indexAt(pyramid, 0, extremum.at);
+  let best = centre;
+  for (let i = Math.max(0, centre - half); i <= Math.min(values.length - 1, centre + half); i++) {
+    if (extremum.sign * (values[i]! - values[best]!) > 0) best = i;
+  }
+  return best;
+}

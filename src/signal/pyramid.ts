@@ -1,0 +1,45 @@
+import type { Workspace } from '../numeric/index.js';
+import type { DecisionGrid } from './decision-grid.js';
+
+/**
+ * Means of 1, 2, 4, 8 ... grid points: the signal at every coarseness, for the
+ * price of two passes.
+ */
+export interface Pyramid {
+  /** [min] Time of the first grid point. */
+  readonly start: number;
+  /** [min] Distance of two grid points. */
+  readonly step: number;
+  /** Level L holds means of 2^L points; a remainder at the end is left out. */
+  readonly levels: readonly Float64Array[];
+}
+
+/** Coarsest level still has at least this many means. */
+const fewest = 24;
+
+/** Builds the means, level by level. */
+export function buildPyramid(grid: DecisionGrid, workspace: Workspace): Pyramid {
+  const levels = [grid.values];
+  for (let finer = grid.values; finer.length >= 2 * fewest;) {
+    const count = finer.length >> 1;
+    const coarser = workspace.take(`pyramid ${levels.length}`, count);
+    for (let i = 0; i < count; i++) coarser[i] = 0.5 * (finer[2 * i]! + finer[2 * i + 1]!);
+    levels.push(coarser);
+    finer = coarser;
+  }
+  return { start: grid.start, step: grid.step, levels };
+}
+
+/** [min] Time of the centre of mean `i` of a level. */
+export function centreOf(pyramid: Pyramid, level: number, i: number): number {
+  const width = 2 ** level;
+  return pyramid.start + pyramid.step * (i * width + 0.5 * (width - 1));
+}
+
+/** Index on a level of the mean that covers a time, kept inside the level. */
+export function indexAt(pyramid: Pyramid, level: number, t: number): number {
+  const i = Math.floor((t - pyramid.start) / pyramid.step + 0.5);
+  const at = Math.floor(i / 2 ** level);
+  const last = pyramid.levels[level]!.length - 1;
+  return at < 0 ? 0 : at > last ? last : at;
+}
