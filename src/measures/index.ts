@@ -8,7 +8,9 @@ export {
   resolutionTangent,
 } from './formulas.js';
 export { measurePeak, type MeasureOptions } from './measure-peak.js';
+export { measureResolution, type ResolvedPeak } from './measure-resolution.js';
 export { measureMoments, type Moments } from './moments.js';
+export { peakToValley, type PeakToValley } from './peak-to-valley.js';
 export type {
   PeakMeasures,
   PeakMoments,
@@ -17,3 +19,4 @@ export type {
   PeakWidths,
   SignalToNoise,
 } from './peak-measures.js';
+export { measureSignalToNoise, type SignalToNoiseOptions } from './signal-to-noise.js';

@@ -25,12 +25,12 @@ export interface MeasureOptions {
    * [-] Half the span of the local fit around each inflection, in standard
    * deviations of the flank.
    *
-   * @defaultValue 0.7
+   * @defaultValue 0.6
    */
   readonly tangentSpan?: number;
 }
 
-const defaults: Required<MeasureOptions> = { crossingSpan: 0.5, tangentSpan: 0.7 };
+const defaults: Required<MeasureOptions> = { crossingSpan: 0.5, tangentSpan: 0.6 };
 
 /** Half width at half height of a Gaussian over its standard deviation, sqrt(2 ln 2). */
 const halfWidthOfSigma = 1.1774100225154747;
