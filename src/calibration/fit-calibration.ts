@@ -1,0 +1,396 @@
+import { failOption, PeakwrightError, resolveOptions, type Warning } from '../core/index.js';
+import { coverageFactor } from '../numeric/index.js';
+import type { Calibration, FittedParameter, FittedPoint, VolumeOffset } from './calibration.js';
+import { resolvePoints, type CalibrationPoint, type ResolvedPoint, type ResolvedPoints } from './calibration-point.js';
+import { fitStraightLine, readBack, type StraightLine } from './straight-line.js';
+
+/**
+ * Options of {@link fitCalibration}.
+ *
+ * @public
+ */
+export interface CalibrationOptions {
+  /** Unit of the responses, for example `'mAU s'`. */
+  readonly responseUnit: string;
+  /**
+   * Unit of concentrations: a mass or moles per volume, for example `'mg/L'`.
+   * Needed when points state concentrations.
+   *
+   * @defaultValue undefined
+   */
+  readonly concentrationUnit?: string | undefined;
+  /**
+   * Unit of injected volumes.
+   *
+   * @defaultValue 'µL'
+   */
+  readonly volumeUnit?: string | undefined;
+  /**
+   * Unit of amounts. Needed when points state amounts; otherwise it follows from
+   * concentration times volume, and one stated here is converted to.
+   *
+   * @defaultValue undefined
+   */
+  readonly amountUnit?: string | undefined;
+  /**
+   * The curve.
+   *
+   * @defaultValue 'straight line'
+   */
+  readonly model?: 'straight line' | undefined;
+  /**
+   * Weights of the points.
+   *
+   * @defaultValue 'none'
+   */
+  readonly weighting?: 'none' | undefined;
+  /**
+   * What was measured on the peaks.
+   *
+   * @defaultValue 'area'
+   */
+  readonly responseKind?: 'area' | 'height' | undefined;
+  /**
+   * [-] Confidence of the intervals, between 0 and 1.
+   *
+   * @defaultValue 0.95
+   */
+  readonly confidence?: number | undefined;
+  /**
+   * Name of the component, carried to the result.
+   *
+   * @defaultValue undefined
+   */
+  readonly component?: string | undefined;
+}
+
+const defaults = {
+  responseUnit: undefined as string | undefined,
+  concentrationUnit: undefined as string | undefined,
+  volumeUnit: 'µL',
+  amountUnit: undefined as string | undefined,
+  model: 'straight line' as const,
+  weighting: 'none' as const,
+  responseKind: 'area' as 'area' | 'height',
+  confidence: 0.95,
+  component: undefined as string | undefined,
+};
+
+const caller = 'fitCalibration';
+
+/**
+ * Fits the straight line of response against amount, with intercept and without
+ * weights.
+ *
+ * Amounts are stated, or are concentration times injected volume: 25 µg/mL x
+ * 10 µL = 250 ng. When one standard was injected at several volumes, the
+ * intercept is also given as a volume ({@link Calibration.volumeOffset}). Points
+ * with `excluded` have no part in the fit and stay in the result beside the line.
+ *
+ * @param points - The points in any order, blanks (amount 0) and replicates as
+ *   points of their own; read, never changed.
+ * @param options - Units, kind of response, confidence; see
+ *   {@link CalibrationOptions}.
+ *
+ * @returns The line with uncertainties, residuals and warnings, as plain data.
+ *
+ * @throws {@link PeakwrightError} `calibration-point-invalid` when a field of a
+ *   point is unknown, not finite, negative where it must not be, or missing;
+ *   `unit-missing`, `unit-unknown`; `unit-mismatch` when points state what was
+ *   injected in different ways or in units that cannot be converted;
+ *   `calibration-too-few-points` when fewer than three different points remain;
+ *   `calibration-one-level` when all their amounts are equal; `option-invalid`,
+ *   `option-unknown`.
+ *
+ * @example
+ * ```ts
+ * const areas = [41.9, 80.6, 121.7, 160.2, 200.4];
+ * const points = areas.map((response, i) => ({ concentration: 25, volume: 2 * (i + 1), response }));
+ * const line = fitCalibration(points, { concentrationUnit: 'mg/L', responseUnit: 'mAU s' });
+ * line.units.amount; // => 'ng'
+ * line.slope.value.toFixed(4); // => '0.7932'
+ * ```
+ *
+ * @remarks
+ * Least squares by Householder triangularisation of the centred, scaled amounts.
+ * Intervals are two-sided, from Student's t with n - 2 degrees of freedom.
+ *
+ * @see J. N. Miller, J. C. Miller, Statistics and Chemometrics for Analytical
+ *   Chemistry, chapter on calibration (formulas from memory).
+ *
+ * @public
+ */
+export function fitCalibration(points: readonly CalibrationPoint[], options: CalibrationOptions): Calibration {
+  const settings = resolveOptions<typeof defaults>(caller, defaults, options);
+  const { confidence, responseUnit, concentrationUnit, volumeUnit, responseKind, component } = settings;
+  checkSettings(settings);
+  if (responseUnit === undefined) {
+    throw new PeakwrightError('unit-missing', `${caller}: state the unit of the responses in option responseUnit.`, {
+      field: 'responseUnit',
+    });
+  }
+  const resolved = resolvePoints(caller, points, {
+    amount: settings.amountUnit,
+    concentration: concentrationUnit,
+    volume: volumeUnit,
+  });
+  const used = resolved.points.filter((point) => point.excluded === undefined);
+  const line = fitUsed(used, resolved);
+  const t = coverageFactor(confidence, used.length - 2);
+  const parameter = (value: number, variance: number): FittedParameter => {
+    const standardUncertainty = Math.sqrt(variance);
+    const half = t * standardUncertainty;
+    return { value, standardUncertainty, interval: [value - half, value + half] };
+  };
+  const slope = parameter(line.slope, line.covariance[3]!);
+  const intercept = parameter(line.intercept, line.covariance[0]!);
+  const volumes = used.flatMap((point) => point.volume ?? []);
+  const offset = volumeOffset(used, resolved, line, t, { confidence, volumeUnit, concentrationUnit });
+  const share = determination(used, line);
+  const calibration: Calibration = {
+    ...(component === undefined ? {} : { component }),
+    model: settings.model,
+    weighting: settings.weighting,
+    quantity: resolved.quantity,
+    responseKind,
+    units: {
+      amount: resolved.amountUnit,
+      response: responseUnit,
+      slope: `${responseUnit}/${resolved.amountUnit.includes('/') ? `(${resolved.amountUnit})` : resolved.amountUnit}`,
+      ...(concentrationUnit === undefined ? {} : { concentration: concentrationUnit }),
+      volume: volumeUnit,
+    },
+    slope,
+    intercept,
+    covariance: line.covariance[1]!,
+    residualStandardDeviation: line.s,
+    degreesOfFreedom: used.length - 2,
+    confidence,
+    coverageFactor: t,
+    meanAmount: line.meanX,
+    meanResponse: line.meanY,
+    sumOfSquares: line.sxx,
+    range: extent(used.map((point) => point.amount)),
+    ...(volumes.length === used.length ? { volumeRange: extent(volumes) } : {}),
+    points: used.map((point) => {
+      const distance = point.amount - line.meanX;
+      return { ...besideLine(point, line), leverage: 1 / line.n + (distance / line.sxx) * distance };
+    }),
+    excluded: resolved.points.flatMap((point) =>
+      point.excluded === undefined ? [] : [{ ...besideLine(point, line), reason: point.excluded.reason }],
+    ),
+    ...(offset === undefined ? {} : { volumeOffset: offset }),
+    warnings: [],
+    ...(share === undefined ? {} : { rSquared: share }),
+  };
+  failUnlessFinite(calibration);
+  return { ...calibration, warnings: doubts(calibration) };
+}
+
+function checkSettings(settings: typeof defaults): void {
+  const { confidence, model, weighting, responseKind } = settings;
+  if (!(confidence > 0 && confidence < 1)) failOption(caller, 'confidence', 'between 0 and 1', confidence);
+  // the types allow nothing else, but settings also come from JSON
+  if ((model as string) !== 'straight line') failOption(caller, 'model', "'straight line'", model);
+  if ((weighting as string) !== 'none') failOption(caller, 'weighting', "'none'", weighting);
+  if (!['area', 'height'].includes(responseKind))
+    failOption(caller, 'responseKind', "'area' or 'height'", responseKind);
+}
+
+function fitUsed(
+  used: readonly ResolvedPoint[],
+  resolved: ResolvedPoints,
+): NonNullable<ReturnType<typeof fitStraightLine>> {
+  const different = new Set(used.map((point) => `${point.amount} ${point.response}`)).size;
+  if (different < 3) {
+    const left = resolved.points.length - used.length;
+    throw new PeakwrightError(
+      'calibration-too-few-points',
+      `${caller}: a line with an uncertainty needs at least 3 different points; there are ${different}${left > 0 ? `, and ${left} left out` : ''}.`,
+      { field: 'points', value: different, expected: 'at least 3 different points' },
+    );
+  }
+  const x = Float64Array.from(used, (point) => point.amount);
+  const line = fitStraightLine(
+    x,
+    Float64Array.from(used, (point) => point.response),
+  );
+  if (line === undefined) {
+    throw new PeakwrightError(
+      'calibration-one-level',
+      `${caller}: all ${used.length} points have the amount ${used[0]!.amount} ${resolved.amountUnit}; a line needs at least two amounts.`,
+      { field: 'points', value: used[0]!.amount, expected: 'at least two different amounts' },
+    );
+  }
+  return line;
+}
+
+function besideLine(point: ResolvedPoint, line: StraightLine): FittedPoint {
+  const { row, injection, level, concentration, volume, amount, response } = point;
+  const fitted = line.intercept + line.slope * amount;
+  const residual = response - fitted;
+  const backCalculated = line.slope === 0 ? undefined : line.meanX + (response - line.meanY) / line.slope;
+  return {
+    row,
+    ...(injection === undefined ? {} : { injection }),
+    ...(level === undefined ? {} : { level }),
+    ...(concentration === undefined ? {} : { concentration }),
+    ...(volume === undefined ? {} : { volume }),
+    amount,
+    response,
+    fitted,
+    residual,
+    ...(fitted === 0 ? {} : { relativeResidual: (100 * residual) / fitted }),
+    ...(backCalculated === undefined ? {} : { backCalculated }),
+    ...(backCalculated === undefined || amount === 0
+      ? {}
+      : { relativeError: (100 * (backCalculated - amount)) / amount }),
+  };
+}
+
+/** Intercept / slope of one solution at several volumes: minus the volume at which the line gives 0. */
+function volumeOffset(
+  used: readonly ResolvedPoint[],
+  resolved: ResolvedPoints,
+  line: StraightLine,
+  t: number,
+  names: { confidence: number; volumeUnit: string; concentrationUnit: string | undefined },
+): VolumeOffset | undefined {
+  const concentration = used[0]!.concentration;
+  const oneSolution = used.every((point) => point.concentration === concentration);
+  if (resolved.factor === undefined || concentration === undefined || !oneSolution || line.slope === 0)
+    return undefined;
+  const perAmount = 1 / (concentration * resolved.factor);
+  const zero = readBack(line, 0, Infinity, t);
+  const value = -zero.value * perAmount;
+  const standardUncertainty = Math.sqrt(zero.varianceOfLine) * perAmount;
+  const interval =
+    zero.fieller === undefined ? undefined : ([-zero.fieller[1] * perAmount, -zero.fieller[0] * perAmount] as const);
+  const significant = interval !== undefined && (interval[0] > 0 || interval[1] < 0);
+  const { volumeUnit, confidence, concentrationUnit } = names;
+  const limits =
+    interval === undefined
+      ? `no finite limits, because the slope is not significant`
+      : `${percent(confidence)} limits ${short(interval[0])} to ${short(interval[1])} ${volumeUnit}`;
+  return {
+    value,
+    standardUncertainty,
+    ...(interval === undefined ? {} : { interval }),
+    significant,
+    concentration,
+    text:
+      `The intercept equals ${short(value)} ${volumeUnit} of the standard of ${short(concentration)} ${concentrationUnit ?? ''} ` +
+      `(standard uncertainty ${short(standardUncertainty)} ${volumeUnit}, ${limits}): ` +
+      (significant
+        ? `every injection acts as if it were ${value > 0 ? 'larger' : 'smaller'} by that volume, or every run carries a response of its own.`
+        : 'not distinguishable from 0.'),
+  };
+}
+
+function determination(used: readonly ResolvedPoint[], line: StraightLine): Calibration['rSquared'] {
+  let residual = 0;
+  let total = 0;
+  for (const { amount, response } of used) {
+    residual += (response - line.meanY - line.slope * (amount - line.meanX)) ** 2;
+    total += (response - line.meanY) ** 2;
+  }
+  if (total === 0) return undefined;
+  return {
+    value: 1 - residual / total,
+    remark: 'A value near 1 does not prove that the line is straight; look at the residuals.',
+  };
+}
+
+function doubts(calibration: Calibration): Warning[] {
+  const { points, excluded, slope, units, residualStandardDeviation, meanResponse } = calibration;
+  const warnings: Warning[] = [];
+  const warn = (code: string, message: string): number => warnings.push({ code, message });
+  if (excluded.length > 0) {
+    const list = excluded.map((point) => `${point.injection ?? `point ${point.row}`} (${point.reason})`).join(', ');
+    warn('calibration-points-left-out', `Left out of the fit: ${list}.`);
+  }
+  if (slope.interval[0] <= 0 && slope.interval[1] >= 0) {
+    warn(
+      'calibration-slope-not-significant',
+      'The slope cannot be told from 0; no amount has finite limits on this line.',
+    );
+  } else if (slope.value < 0) {
+    warn('calibration-slope-negative', 'The response falls with the amount; check the signs of areas and the amounts.');
+  }
+  if (new Set(points.map((point) => point.amount)).size === 2) {
+    warn(
+      'calibration-two-levels',
+      'There are only two different amounts; whether the line is straight cannot be seen.',
+    );
+  }
+  if (residualStandardDeviation <= 1e-12 * Math.abs(meanResponse)) {
+    warn(
+      'calibration-exact',
+      'The points lie on the line to the last digits; the uncertainties say nothing about real runs.',
+    );
+  }
+  if (calibration.responseKind === 'height') {
+    const series = calibration.volumeOffset === undefined ? '' : ', and the more is injected the wider a peak becomes';
+    warn(
+      'calibration-height',
+      `Heights were used: they change when the width of a peak changes${series}. Areas do not.`,
+    );
+  }
+  if (
+    calibration.volumeRange !== undefined &&
+    calibration.volumeOffset === undefined &&
+    isSeveralVolumes(calibration)
+  ) {
+    warn(
+      'calibration-volume-offset-unknown',
+      `Solutions of different concentrations were injected at different volumes; the intercept cannot be read as a volume in ${units.volume}.`,
+    );
+  }
+  return warnings;
+}
+
+function isSeveralVolumes({ volumeRange, quantity }: Calibration): boolean {
+  return quantity === 'amount injected' && volumeRange !== undefined && volumeRange[0] < volumeRange[1];
+}
+
+function failUnlessFinite(calibration: Calibration): void {
+  const {
+    slope,
+    intercept,
+    covariance,
+    residualStandardDeviation,
+    sumOfSquares,
+    points,
+    volumeOffset: offset,
+  } = calibration;
+  const numbers = [
+    ...[slope, intercept].flatMap((each) => [each.value, each.standardUncertainty, ...each.interval]),
+    ...[covariance, residualStandardDeviation, sumOfSquares, calibration.rSquared?.value ?? 0],
+    ...points.flatMap((point) => [
+      point.residual,
+      point.relativeResidual ?? 0,
+      point.backCalculated ?? 0,
+      point.relativeError ?? 0,
+    ]),
+    ...(offset === undefined ? [] : [offset.value, offset.standardUncertainty, ...(offset.interval ?? [])]),
+  ];
+  if (numbers.every(Number.isFinite) && sumOfSquares > 0) return;
+  throw new PeakwrightError(
+    'calibration-point-invalid',
+    `${caller}: the numbers are too large or too small to compute with; state amounts and responses in units that bring them nearer to 1.`,
+    { field: 'points', expected: 'numbers whose squares can be represented' },
+  );
+}
+
+function extent(values: readonly number[]): [number, number] {
+  return [Math.min(...values), Math.max(...values)];
+}
+
+/** Three significant digits for a sentence. */
+function short(value: number): string {
+  return String(Number(value.toPrecision(3)));
+}
+
+function percent(share: number): string {
+  return `${short(100 * share)} %`;
+}

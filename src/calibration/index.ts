@@ -1,0 +1,14 @@
+export type { CalibrationPoint } from './calibration-point.js';
+export type { Calibration, FittedParameter, FittedPoint, VolumeOffset } from './calibration.js';
+export { fitCalibration, type CalibrationOptions } from './fit-calibration.js';
+export { predictAmount, type PredictionOptions } from './predict-amount.js';
+export type {
+  BudgetEntry,
+  DeterminedPrediction,
+  PredictedQuantity,
+  Prediction,
+  PredictionBasis,
+  PredictionInterval,
+  PreparationUncertainties,
+  UndeterminedPrediction,
+} from './prediction.js';
