@@ -1,0 +1,89 @@
+import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { build } from 'esbuild';
+import { chromium, type Browser, type Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { compute } from './compute.js';
+
+type Compute = typeof compute;
+
+const executablePath = '/usr/bin/chromium';
+const isThere = existsSync(executablePath);
+const isRequired = process.env['REQUIRE_BROWSER'] === '1';
+
+if (!isThere && !isRequired) {
+  console.warn(`
+*** NO BROWSER: ${executablePath} is not installed, so nothing was tried in a browser. ***
+*** Install Chromium, or run .ci/run, which does.                                     ***
+`);
+}
+
+/** A page that allows scripts of its own address only, and no text run as code. */
+const address = 'http://peakwright.test/';
+const policy = "default-src 'none'; script-src 'self'; img-src data:";
+
+describe.skipIf(!isThere && !isRequired)('In Chromium', () => {
+  const folder = mkdtempSync(path.join(tmpdir(), 'peakwright-browser-'));
+  const complaints: string[] = [];
+  let browser: Browser;
+  let page: Page;
+  let inNode: ReturnType<Compute>;
+
+  beforeAll(async () => {
+    if (!isThere) throw new Error(`REQUIRE_BROWSER is 1 and ${executablePath} is not installed`);
+    const { outputFiles } = await build({
+      entryPoints: ['tests/browser/compute.ts'],
+      bundle: true,
+      write: false,
+      format: 'esm',
+      platform: 'browser',
+      target: 'es2022',
+      tsconfigRaw: '{}', // the built package, not its sources
+    });
+    const bundle = outputFiles[0]!.text;
+    const file = path.join(folder, 'bundle.mjs');
+    writeFileSync(file, bundle);
+    const module = (await import(/* @vite-ignore */ pathToFileURL(file).href)) as { readonly compute: Compute };
+    inNode = module.compute();
+
+    browser = await chromium.launch({
+      executablePath,
+      args: ['--no-sandbox', '--disable-background-networking', '--disable-gpu'],
+    });
+    page = await browser.newPage();
+    page.on('pageerror', (error) => complaints.push(error.message));
+    page.on('console', (message) => complaints.push(message.text()));
+    await page.route('**/*', (route) => {
+      const isScript = route.request().url().endsWith('/bundle.mjs');
+      return isScript
+        ? route.fulfill({ contentType: 'text/javascript', body: bundle })
+        : route.fulfill({
+            contentType: 'text/html',
+            headers: { 'content-security-policy': policy },
+            body: '<!doctype html><title>Peakwright</title><link rel="icon" href="data:,">',
+          });
+    });
+    await page.goto(address);
+  });
+
+  afterAll(async () => {
+    await browser?.close();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  test('every number has the bits it has in Node', async () => {
+    // As text: a function would be rewritten by the test runner on its way.
+    const inBrowser: ReturnType<Compute> = await page.evaluate(
+      `import('${address}bundle.mjs').then(({ compute }) => compute())`,
+    );
+    console.log(`compared with ${browser.version()}: ${Object.keys(inBrowser).join(', ')}`);
+    expect(Object.keys(inNode).length).toBeGreaterThan(0);
+    expect(inBrowser).toStrictEqual(inNode);
+  });
+
+  test('nothing is printed, thrown or refused by a strict content policy', () => {
+    expect(complaints).toStrictEqual([]);
+  });
+});
