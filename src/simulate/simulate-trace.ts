@@ -55,9 +55,9 @@ export interface TraceTruth {
  * Makes a record of known truth: peaks on a straight baseline with bumps and
  * noise, sampled evenly from time 0.
  *
- * The same recipe and seed give the same record. With `'emg'` peaks (a `tau` of 0
- * included) every bit is the same in every engine; `'gaussian'` peaks and bumps
- * come from the package named at {@link gaussian} and may differ in the last bit.
+ * The same recipe and seed give the same record. Every bit is the same in every
+ * engine, except under `'gaussian'` peaks: they come from the package named at
+ * {@link gaussian} and may differ in the last bit (`'emg'` with a `tau` of 0 does not).
  *
  * @param recipe - What to make.
  *
@@ -89,8 +89,8 @@ export function simulateTrace(recipe: TraceRecipe): { readonly trace: Trace; rea
   const baseline = time.map((t) => offset + (drift * t) / 60);
 
   const clean = baseline.slice();
-  for (const { time: centre, height, sigma } of recipe.bumps ?? []) {
-    addGaussian(clean, time, { height, centre, sigma });
+  for (const { time: position, height, sigma } of recipe.bumps ?? []) {
+    addEmg(clean, time, emgFromApex({ position, height, sigma, tau: 0 }));
   }
   const peaks = (recipe.peaks ?? []).map((peak) =>
     peak.shape === 'gaussian' ? addGaussianPeak(clean, time, peak) : addEmgPeak(clean, time, peak),
@@ -118,12 +118,7 @@ function addEmgPeak(signal: Float64Array, time: Float64Array, peak: PeakRecipe):
   const { retentionTime: position, sigma, tau = 0 } = peak;
   const height = peak.height ?? emgHeight({ area: peak.area! / 60, mean: 0, sigma, tau });
   const shape: EmgShape = emgFromApex({ position, height, sigma, tau });
-  const from = shape.mean - reach * sigma + decay * Math.min(tau, 0);
-  const to = shape.mean + reach * sigma + decay * Math.max(tau, 0);
-  for (let i = 0; i < time.length; i++) {
-    const t = time[i]!;
-    if (t >= from && t <= to) signal[i]! += emg(t, shape);
-  }
+  addEmg(signal, time, shape);
   const areaInRecord = 60 * (emgAreaBefore(time.at(-1)!, shape) - emgAreaBefore(time[0]!, shape));
   return truePeak(peak, height, peak.area ?? 60 * shape.area, areaInRecord);
 }
@@ -131,6 +126,16 @@ function addEmgPeak(signal: Float64Array, time: Float64Array, peak: PeakRecipe):
 // Beyond 39 sigma, and 745 time constants of the tail, a peak is below the smallest number.
 const reach = 39;
 const decay = 745;
+
+function addEmg(signal: Float64Array, time: Float64Array, shape: EmgShape): void {
+  const { mean, sigma, tau } = shape;
+  const from = mean - reach * sigma + decay * Math.min(tau, 0);
+  const to = mean + reach * sigma + decay * Math.max(tau, 0);
+  for (let i = 0; i < time.length; i++) {
+    const t = time[i]!;
+    if (t >= from && t <= to) signal[i]! += emg(t, shape);
+  }
+}
 
 function addGaussian(signal: Float64Array, time: Float64Array, shape: GaussianShape): void {
   for (let i = 0; i < time.length; i++) {
