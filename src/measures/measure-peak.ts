@@ -4,7 +4,7 @@ import type { IntegratedPeak } from '../integration/index.js';
 import { createStretch, crossOutward, fillStretch, timeAbove, type Stretch } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
 import { platesFoleyDorsey, platesHalfHeight, platesMoments, platesTangent } from './formulas.js';
-import { measureMoments } from './moments.js';
+import { measureMoments, type Moments } from './moments.js';
 import type { PeakMeasures, PeakPlates, PeakWidths } from './peak-measures.js';
 import { fitFlankTangent } from './tangent-width.js';
 
@@ -34,6 +34,8 @@ const defaults: Required<MeasureOptions> = { crossingSpan: 0.5, tangentSpan: 0.6
 
 /** Half width at half height of a Gaussian over its standard deviation, sqrt(2 ln 2). */
 const halfWidthOfSigma = 1.1774100225154747;
+/** Height of a Gaussian at its inflection, exp(-1/2). */
+const heightAtInflection = 0.6065306597126334;
 /** Blocks per standard deviation below which averaging in blocks would be felt. */
 const fewestBlocks = 30;
 
@@ -80,20 +82,22 @@ export function measurePeak(
   ] as const) {
     if (!(value >= 0.1 && value <= 2)) failOption('measurePeak', name, 'a number from 0.1 to 2', value);
   }
-  const warnings: Warning[] = [];
-  const at = peak.retentionTime;
-  const warn = (code: string, message: string): void => void warnings.push({ code, message, at });
+  const { retentionTime: at, start, end } = peak;
   const sign = peak.direction === 'up' ? 1 : -1;
   const height = sign * peak.height;
-  fillStretch(work, trace.time, trace.signal, baseline, peak.start, peak.end, sign);
+  const warnings: Warning[] = [];
+  const warn: Warn = (code, message) => void warnings.push({ code, message, at });
+  const fill = (from: number, to: number): void =>
+    fillStretch(work, trace.time, trace.signal, baseline, from, to, sign);
+  fill(start, end);
   if (work.length < 3 || !(height > 0)) {
+    const why = work.length < 3 ? 'fewer than three samples' : 'no height above its baseline';
     warn(
       'peak-not-measurable',
-      `The peak at ${minutes(at)} has ${work.length < 3 ? 'fewer than three samples' : 'no height above its baseline'}: no width, plate number or moment can be taken.`,
+      `The peak at ${minutes(at)} has ${why}: no width, plate number or moment can be taken.`,
     );
     return { widths: {}, plates: {}, warnings };
   }
-
   const moments = measureMoments(work.time, work.value, at, work.length);
   if (moments === undefined) {
     warn(
@@ -101,103 +105,25 @@ export function measurePeak(
       `The net area or the variance of the peak at ${minutes(at)} is not positive: its moments mean nothing.`,
     );
   }
-
-  // Standard deviation of either flank, first roughly; then again in finer blocks when they turn out too coarse.
-  let front = 0;
-  let back = 0;
-  let from = peak.start;
-  let to = peak.end;
-  for (let pass = 0; pass < 4; pass++) {
-    front = timeAbove(work, from, at, height / 2) / halfWidthOfSigma;
-    back = timeAbove(work, at, to, height / 2) / halfWidthOfSigma;
-    const spacing = (work.time[work.length - 1]! - work.time[0]!) / work.length;
-    const wide = Math.max(front, back, spacing);
-    if (work.block === 1 || Math.min(front, back) > fewestBlocks * spacing) break;
-    from = Math.max(peak.start, at - 8 * wide);
-    to = Math.min(peak.end, at + 8 * wide);
-    fillStretch(work, trace.time, trace.signal, baseline, from, to, sign);
-  }
-
-  const cross = (part: number, side: 1 | -1, sigma: number, start: number): number | undefined =>
-    crossOutward(work, start, part * height, side, crossingSpan * sigma)?.time;
-  const levels = (side: 1 | -1, rough: number): Flank => {
-    const half = cross(0.5, side, rough, at);
-    const sigma = half === undefined ? rough : (side * (half - at)) / halfWidthOfSigma;
-    const tenth = half === undefined ? undefined : cross(0.1, side, sigma, half);
-    const twentieth = tenth === undefined ? undefined : cross(0.05, side, sigma, tenth);
-    const inflection = cross(0.6065306597126334, side, sigma, at);
-    const tangent =
-      inflection === undefined || !(sigma > 0)
-        ? undefined
-        : fitFlankTangent(work, inflection, side, tangentSpan * sigma);
-    return { half, tenth, twentieth, tangent: tangent?.intercept };
-  };
-  const a = levels(-1, front);
-  const b = levels(1, back);
-
-  const widths: Mutable<PeakWidths> = {};
-  const width = (name: keyof PeakWidths, what: string, start: number | undefined, end: number | undefined): void => {
-    if (start !== undefined && end !== undefined && end > start) {
-      widths[name] = end - start;
-    } else {
-      const side = start === undefined ? (end === undefined ? 'both sides' : 'the front') : 'the back';
-      warn(
-        'width-absent',
-        `The peak at ${minutes(at)} has no ${what}: on ${side} a valley or its limit lies above that level.`,
-      );
-    }
-  };
-  width('halfHeight', 'width at half height', a.half, b.half);
-  width('tenPercent', 'width at 10 %', a.tenth, b.tenth);
-  width('fivePercent', 'width at 5 %', a.twentieth, b.twentieth);
-  if (a.tangent !== undefined && b.tangent !== undefined && b.tangent > a.tangent) {
-    widths.tangent = b.tangent - a.tangent;
-  } else {
-    warn(
-      'width-absent',
-      `The peak at ${minutes(at)} has no tangent width: a flank is cut off above its inflection or has too few samples.`,
-    );
-  }
-
-  const asymmetry =
-    a.tenth !== undefined && b.tenth !== undefined && at > a.tenth ? (b.tenth - at) / (at - a.tenth) : undefined;
-  const tailingFactor =
-    a.twentieth !== undefined && b.twentieth !== undefined && at > a.twentieth
-      ? (b.twentieth - a.twentieth) / (2 * (at - a.twentieth))
-      : undefined;
-  const plates: Mutable<PeakPlates> = {};
-  if (at > 0) {
-    if (widths.halfHeight !== undefined) plates.halfHeight = platesHalfHeight(at, widths.halfHeight);
-    if (widths.tangent !== undefined) plates.tangent = platesTangent(at, widths.tangent);
-    if (widths.tenPercent !== undefined && asymmetry !== undefined) {
-      const foleyDorsey = platesFoleyDorsey(
-        at,
-        widths.tenPercent,
-        asymmetry >= 0.995 ? Math.max(1, asymmetry) : asymmetry,
-      );
-      if (foleyDorsey !== undefined) plates.foleyDorsey = foleyDorsey;
-      else
-        warn(
-          'plates-absent',
-          `The peak at ${minutes(at)} has an asymmetry of ${asymmetry.toFixed(2)}: the plate number by Foley and Dorsey holds from 1 to 2.76 only.`,
-        );
-    }
-    if (moments !== undefined && moments.mean > 0) plates.moments = platesMoments(moments.mean, moments.variance);
-  } else {
-    warn(
-      'plates-absent',
-      `The peak at ${minutes(at)} does not lie after the injection: a plate number needs a positive retention time.`,
-    );
-  }
+  const sigma = roughSigmas(work, at, height, start, end, fill);
+  const spans = { crossing: crossingSpan, tangent: tangentSpan };
+  const front = measureFlank(work, at, height, -1, sigma.front, spans);
+  const back = measureFlank(work, at, height, 1, sigma.back, spans);
+  const widths = widthsBetween(front, back, at, warn);
+  const asymmetry = ratioAt(front.tenth, at, back.tenth, (a, b) => b / a);
+  const tailingFactor = ratioAt(front.twentieth, at, back.twentieth, (a, b) => (a + b) / (2 * a));
   return {
     widths,
-    plates,
+    plates: platesOf(at, widths, asymmetry, moments, warn),
     ...(tailingFactor === undefined ? {} : { tailingFactor }),
     ...(asymmetry === undefined ? {} : { asymmetry }),
     ...(moments === undefined ? {} : { moments: { ...moments, zeroth: sign * moments.zeroth } }),
     warnings,
   };
 }
+
+type Mutable<T> = { -readonly [K in keyof T]: T[K] };
+type Warn = (code: string, message: string) => void;
 
 /** Crossings of one flank, in minutes. */
 interface Flank {
@@ -207,7 +133,129 @@ interface Flank {
   readonly tangent: number | undefined;
 }
 
-type Mutable<T> = { -readonly [K in keyof T]: T[K] };
+/**
+ * Standard deviation of either flank from the time it spends above half height;
+ * looks again close by, in finer blocks, while the blocks are too coarse for it.
+ */
+function roughSigmas(
+  work: Stretch,
+  at: number,
+  height: number,
+  start: number,
+  end: number,
+  fill: (from: number, to: number) => void,
+): { front: number; back: number } {
+  let from = start;
+  let to = end;
+  for (let pass = 0; ; pass++) {
+    const front = timeAbove(work, from, at, height / 2) / halfWidthOfSigma;
+    const back = timeAbove(work, at, to, height / 2) / halfWidthOfSigma;
+    const spacing = (work.time[work.length - 1]! - work.time[0]!) / work.length;
+    if (work.block === 1 || pass === 3 || Math.min(front, back) > fewestBlocks * spacing) return { front, back };
+    const wide = Math.max(front, back, spacing);
+    from = Math.max(start, at - 8 * wide);
+    to = Math.min(end, at + 8 * wide);
+    fill(from, to);
+  }
+}
+
+/** Every crossing of one flank, each level from the crossing above it outwards. */
+function measureFlank(
+  work: Stretch,
+  at: number,
+  height: number,
+  side: 1 | -1,
+  rough: number,
+  spans: { readonly crossing: number; readonly tangent: number },
+): Flank {
+  const cross = (part: number, from: number | undefined, sigma: number): number | undefined =>
+    from === undefined ? undefined : crossOutward(work, from, part * height, side, spans.crossing * sigma)?.time;
+  const half = cross(0.5, at, rough);
+  const sigma = half === undefined ? rough : (side * (half - at)) / halfWidthOfSigma;
+  const tenth = cross(0.1, half, sigma);
+  const twentieth = cross(0.05, tenth, sigma);
+  const inflection = cross(heightAtInflection, at, sigma);
+  const tangent =
+    inflection === undefined || !(sigma > 0)
+      ? undefined
+      : fitFlankTangent(work, inflection, side, spans.tangent * sigma);
+  return { half, tenth, twentieth, tangent: tangent?.intercept };
+}
+
+function widthsBetween(front: Flank, back: Flank, at: number, warn: Warn): PeakWidths {
+  const widths: Mutable<PeakWidths> = {};
+  const levels = [
+    ['halfHeight', 'half', 'width at half height'],
+    ['tenPercent', 'tenth', 'width at 10 %'],
+    ['fivePercent', 'twentieth', 'width at 5 %'],
+  ] as const;
+  for (const [name, level, what] of levels) {
+    const from = front[level];
+    const to = back[level];
+    if (from !== undefined && to !== undefined && to > from) {
+      widths[name] = to - from;
+      continue;
+    }
+    const side = from !== undefined ? 'behind the apex' : to !== undefined ? 'before the apex' : 'on both sides';
+    warn(
+      'width-absent',
+      `The peak at ${minutes(at)} has no ${what}: ${side} a valley or its limit lies above that level.`,
+    );
+  }
+  if (front.tangent !== undefined && back.tangent !== undefined && back.tangent > front.tangent) {
+    widths.tangent = back.tangent - front.tangent;
+  } else {
+    const why = 'a flank is cut off above its inflection, lost in noise, or has too few samples';
+    warn('width-absent', `The peak at ${minutes(at)} has no tangent width: ${why}.`);
+  }
+  return widths;
+}
+
+/** A ratio of the front part a and the back part b at one level, when both are there. */
+function ratioAt(
+  front: number | undefined,
+  at: number,
+  back: number | undefined,
+  ratio: (a: number, b: number) => number,
+): number | undefined {
+  if (front === undefined || back === undefined || !(at > front) || !(back > at)) return undefined;
+  return ratio(at - front, back - at);
+}
+
+function platesOf(
+  at: number,
+  widths: PeakWidths,
+  asymmetry: number | undefined,
+  moments: Moments | undefined,
+  warn: Warn,
+): PeakPlates {
+  const plates: Mutable<PeakPlates> = {};
+  if (!(at > 0)) {
+    warn(
+      'plates-absent',
+      `The peak at ${minutes(at)} does not lie after minute zero: a plate number needs a positive retention time.`,
+    );
+    return plates;
+  }
+  if (widths.halfHeight !== undefined) plates.halfHeight = platesHalfHeight(at, widths.halfHeight);
+  if (widths.tangent !== undefined) plates.tangent = platesTangent(at, widths.tangent);
+  if (moments !== undefined && moments.mean > 0) plates.moments = platesMoments(moments.mean, moments.variance);
+  if (widths.tenPercent !== undefined && asymmetry !== undefined) {
+    // What rounds to 1.00 is a symmetric peak, on whichever side of 1 the last digits fall.
+    const foleyDorsey = platesFoleyDorsey(
+      at,
+      widths.tenPercent,
+      asymmetry >= 0.995 ? Math.max(1, asymmetry) : asymmetry,
+    );
+    if (foleyDorsey !== undefined) {
+      plates.foleyDorsey = foleyDorsey;
+    } else {
+      const why = `has an asymmetry of ${asymmetry.toFixed(2)}: the plate number by Foley and Dorsey holds from 1 to 2.76 only`;
+      warn('plates-absent', `The peak at ${minutes(at)} ${why}.`);
+    }
+  }
+  return plates;
+}
 
 function minutes(time: number): string {
   return `${time.toFixed(3)} min`;

@@ -85,68 +85,71 @@ export function fillStretch(
   const first = firstAtOrAfter(time, begin);
   let last = firstAtOrAfter(time, end);
   if (time[last]! > end) last--;
-  const count = Math.max(0, last - first + 1);
+  const count = last - first + 1;
   const block = count > limit ? Math.ceil(count / limit) : 1;
   const room = Math.ceil(count / block) + 2;
   if (stretch.time.length < room) {
     stretch.time = new Float64Array(room * 2);
     stretch.value = new Float64Array(room * 2);
   }
-  stretch.block = block;
   const t = stretch.time;
   const y = stretch.value;
-  const at = (x: number): number => {
-    const i = firstAtOrAfter(time, x);
-    const part = (x - time[i - 1]!) / (time[i]! - time[i - 1]!);
-    const sample = signal[i - 1]! + part * (signal[i]! - signal[i - 1]!);
-    return sign * (sample - (base === undefined ? 0 : polylineAt(base, x)));
-  };
   let k = 0;
-  if (count === 0 || time[first]! > begin) {
+  if (count === 0 || block > 1 || time[first]! > begin) {
     t[k] = begin;
-    y[k++] = at(begin);
+    y[k++] = between(time, signal, begin);
   }
-  // The piece of the polyline that holds the current sample: origin, level, slope, and where it stops.
-  const knots = base === undefined ? 0 : base.time.length;
-  let knot = base === undefined ? 0 : firstAtOrAfter(base.time, begin);
-  let origin = 0;
-  let level = 0;
-  let slope = 0;
-  let stop = -Infinity;
-  for (let i = first; i <= last;) {
-    const stopBlock = Math.min(last + 1, i + block);
-    const size = stopBlock - i;
+  for (let i = first; i <= last; i += block) {
+    const size = Math.min(block, last + 1 - i);
+    if (size === 1) {
+      t[k] = time[i]!;
+      y[k++] = signal[i]!;
+      continue;
+    }
     let sumT = 0;
     let sumY = 0;
-    for (; i < stopBlock; i++) {
-      const x = time[i]!;
-      if (x > stop) {
-        if (base === undefined) {
-          stop = Infinity;
-        } else {
-          while (knot < knots && base.time[knot]! < x) knot++;
-          if (knot === 0 || knot === knots) {
-            level = base.value[knot === 0 ? 0 : knots - 1]!;
-            slope = 0;
-          } else {
-            origin = base.time[knot - 1]!;
-            level = base.value[knot - 1]!;
-            slope = (base.value[knot]! - level) / (base.time[knot]! - origin);
-          }
-          stop = knot === knots ? Infinity : base.time[knot]!;
-        }
-      }
-      sumT += x - begin;
-      sumY += signal[i]! - (level + slope * (x - origin));
+    for (let j = i; j < i + size; j++) {
+      sumT += time[j]! - begin;
+      sumY += signal[j]!;
     }
-    t[k] = size === 1 ? time[i - 1]! : begin + sumT / size;
-    y[k++] = (sign * sumY) / size;
+    t[k] = begin + sumT / size;
+    y[k++] = sumY / size;
   }
   if (t[k - 1]! < end) {
     t[k] = end;
-    y[k++] = last >= 0 && time[last] === end ? y[k - 1]! : at(end);
+    y[k++] = between(time, signal, end);
   }
   stretch.length = k;
+  stretch.block = block;
+  liftOff(stretch, base, sign);
+}
+
+/** Sample on the straight line between two neighbours; `x` lies within the record. */
+function between(time: ArrayLike<number>, signal: ArrayLike<number>, x: number): number {
+  const i = Math.max(1, firstAtOrAfter(time, x));
+  const part = (x - time[i - 1]!) / (time[i]! - time[i - 1]!);
+  return signal[i - 1]! + part * (signal[i]! - signal[i - 1]!);
+}
+
+/** Subtracts the polyline from every entry, walking along its knots, and applies the sign. */
+function liftOff(stretch: Stretch, base: Polyline | undefined, sign: 1 | -1): void {
+  const { time, value, length } = stretch;
+  if (base === undefined || base.time.length === 0) {
+    if (sign === -1) for (let i = 0; i < length; i++) value[i] = -value[i]!;
+    return;
+  }
+  const knots = base.time.length;
+  let knot = firstAtOrAfter(base.time, time[0]!);
+  for (let i = 0; i < length;) {
+    // The piece that ends at `knot` holds the entries up to it.
+    const inside = knot > 0 && knot < knots;
+    const origin = inside ? base.time[knot - 1]! : 0;
+    const level = base.value[inside ? knot - 1 : knot === 0 ? 0 : knots - 1]!;
+    const slope = inside ? (base.value[knot]! - level) / (base.time[knot]! - origin) : 0;
+    const stop = knot < knots ? base.time[knot]! : Infinity;
+    for (; i < length && time[i]! <= stop; i++) value[i] = sign * (value[i]! - (level + slope * (time[i]! - origin)));
+    knot++;
+  }
 }
 
 /** Index of the first entry at or after `x`; the length when there is none. */
