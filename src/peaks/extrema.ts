@@ -59,8 +59,8 @@ function extremaOfLevel(pyramid: Pyramid, noise: ScaleNoise, level: number, work
   }
   const { index, firstIsMaximum } = findTurningPoints(values, thresholds, stretch);
   const points = simplify(values, index, (from, to, size) => {
-    // The fluctuation that matters for a swing is the one at its own time scale.
-    const width = Math.max(1, (to - from) / 2);
+    // The fluctuation that matters for a swing is the one at the pace of the swing itself.
+    const width = swingWidth(values, from, to);
     return size < leastSignificance * worstNoise(noise, level, width, (from + to) / (2 * n));
   });
   const result: Extremum[] = [];
@@ -97,6 +97,17 @@ function extremaOfLevel(pyramid: Pyramid, noise: ScaleNoise, level: number, work
     });
   }
   return result;
+}
+
+/** Twice the shorter of the two times from the ends of a swing to its middle height, in points. */
+function swingWidth(values: Float64Array, from: number, to: number): number {
+  const middle = 0.5 * (values[from]! + values[to]!);
+  const rising = values[to]! > values[from]!;
+  let a = 1;
+  while (from + a < to && values[from + a]! > middle !== rising) a++;
+  let b = 1;
+  while (to - b > from && values[to - b]! < middle !== rising) b++;
+  return 2 * Math.min(a, b);
 }
 
 /** [signal unit] Largest curvature noise from a level up to the level of a width (in means of that level). */

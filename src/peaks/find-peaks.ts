@@ -90,7 +90,7 @@ function background(bump: Bump, noise: ScaleNoise, pyramid: Pyramid): number {
   const grid = pyramid.levels[0]!.length;
   const place = (bump.at - pyramid.start) / (pyramid.step * grid);
   let squares = 0;
-  for (let l = 0, box = pyramid.step; l < noise.level.length && box <= 2 * bump.sigma; l++, box *= 2) {
+  for (let l = 0, box = pyramid.step; l < noise.level.length && (l === 0 || box <= 2 * bump.sigma); l++, box *= 2) {
     squares += noiseAt(noise, l, place) ** 2 / 3;
   }
   return rangeFactor * Math.sqrt(squares);

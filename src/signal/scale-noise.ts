@@ -30,6 +30,12 @@ const quietShare = 0.25;
  * samples]: 0.6745 lowered because the quantile picks low blocks.
  */
 const whiteFactor = 0.585;
+/** Below this many blocks in a run a block is too long to lie between peaks. */
+const fewBlocks = 64;
+/** Share of curvatures taken to be free of peaks at coarse levels, and the quantile of |normal| there. */
+const lowShare = 0.2;
+const lowFactor = 0.2533;
+const mostGrowth = 3;
 /** A stretch may be this much noisier than the quiet parts before peaks are blamed for it. */
 const mostRise = 3;
 
@@ -42,6 +48,16 @@ export function scanNoise(pyramid: Pyramid, workspace: Workspace): ScaleNoise {
   for (let l = 0; l < pyramid.levels.length; l++) {
     const means = pyramid.levels[l]!;
     const blocks = Math.floor((means.length - 2) / blockLength);
+    if (blocks < fewBlocks && means.length > 16) {
+      // Blocks would be longer than the quiet stretches: a low quantile of the curvatures themselves.
+      const before = level[l - 1];
+      const floor = quantum * (l < 2 ? 0.35 : 0.2);
+      // Few means and many peaks: wander does not grow faster than this from one coarseness to the next.
+      const own = Math.max(Math.min(lowQuantile(means, workspace), mostGrowth * (before ?? Infinity)), floor);
+      level.push(own);
+      local.push(before === undefined ? new Float64Array(stretches).fill(own) : local[l - 1]!.map((v) => (v * own) / before));
+      continue;
+    }
     // Quantised readings hide noise below a step: their own scatter is the floor.
     const floor = quantum * (l < 2 ? 0.35 : 0.2);
     if (blocks < 6) {
@@ -72,6 +88,14 @@ export function scanNoise(pyramid: Pyramid, workspace: Workspace): ScaleNoise {
     local.push(perStretch);
   }
   return { level, local, stretches, quantum };
+}
+
+/** Standard deviation of R from the low end of |R| over a whole level. */
+function lowQuantile(means: Float64Array, workspace: Workspace): number {
+  const n = means.length - 2;
+  const scratch = workspace.take('noise low', n);
+  for (let i = 0; i < n; i++) scratch[i] = Math.abs(means[i + 1]! - 0.5 * (means[i]! + means[i + 2]!));
+  return quantileInPlace(scratch, n, lowShare) / lowFactor;
 }
 
 /** Median of |R| over one block of a level. */
