@@ -1,0 +1,76 @@
+import { expect, test } from 'vitest';
+import { resampleTrace, type ResampleOptions } from '../../../src/index.js';
+import { thrownBy } from '../../support/contracts.js';
+import { traceAt, traceOf } from '../../support/traces.js';
+
+const codes = (trace: { warnings: readonly { code: string }[] }) => trace.warnings.map(({ code }) => code);
+
+test('resampleTrace reads straight lines between the samples, and a sample exactly', () => {
+  const trace = traceAt([0, 1, 3, 4], (i) => [0, 0.1, 0.7, 0.2][i]!);
+  const { time, signal } = resampleTrace(trace, { time: [0, 0.5, 1, 2, 3, 4] });
+  expect(Array.from(time)).toStrictEqual([0, 0.5, 1, 2, 3, 4]);
+  expect(Array.from(signal)).toStrictEqual([0, 0.05, 0.1, 0.1 * 0.5 + 0.7 * 0.5, 0.7, 0.2]);
+});
+
+test('resampleTrace reaches the end of the record when the step divides it, in spite of rounding', () => {
+  const { time } = resampleTrace(
+    traceOf(4, (i) => i),
+    { step: 0.1 },
+  );
+  expect(time).toHaveLength(31);
+  expect(time.at(-1)).toBe(3);
+});
+
+test('resampleTrace stops before the end when the step does not divide the record', () => {
+  const trace = traceOf(4, (i) => i);
+  expect(Array.from(resampleTrace(trace, { step: 2 }).time)).toStrictEqual([0, 2]);
+});
+
+test('resampleTrace says that it resampled, and when samples went unused', () => {
+  const trace = traceOf(10, (i) => i);
+  expect(codes(resampleTrace(trace, { step: 0.5 }))).toStrictEqual(['resampled']);
+  expect(codes(resampleTrace(trace, { step: 3 }))).toStrictEqual(['resampled', 'resampled-coarser']);
+});
+
+test('resampleTrace puts no sample into a gap, and keeps the gap', () => {
+  const trace = traceAt(
+    Array.from({ length: 40 }, (_, i) => (i < 20 ? i : i + 30)),
+    (i) => i,
+  );
+  expect(trace.gaps).toStrictEqual([{ from: 19, to: 50 }]);
+  const { time, gaps } = resampleTrace(trace, { step: 0.4 });
+  expect(Array.from(time).filter((t) => t > 19 && t < 50)).toStrictEqual([]);
+  expect(gaps).toHaveLength(1);
+  expect(gaps[0]!.from).toBeCloseTo(18.8, 12);
+  expect(gaps[0]!.to).toBeCloseTo(50, 12);
+  // A step as long as the gap still leaps over it knowingly.
+  expect(resampleTrace(trace, { time: [0, 19, 50, 69] }).gaps).toStrictEqual([{ from: 19, to: 50 }]);
+});
+
+test.each<[object, string]>([
+  [{}, 'option-invalid'],
+  [{ step: 1, time: [0, 1] }, 'option-invalid'],
+  [{ step: 0 }, 'option-invalid'],
+  [{ step: -1 }, 'option-invalid'],
+  [{ step: Number.NaN }, 'option-invalid'],
+  [{ step: 1e-12 }, 'option-invalid'],
+  [{ step: 100 }, 'trace-too-short'],
+  [{ time: [] }, 'trace-too-short'],
+  [{ time: 5 }, 'option-invalid'],
+  [{ time: [0, 2, 1] }, 'option-invalid'],
+  [{ time: [0, 1, 1] }, 'option-invalid'],
+  [{ time: [-1, 1] }, 'option-invalid'],
+  [{ time: [1, 10] }, 'option-invalid'],
+  [{ time: [1, Number.NaN] }, 'option-invalid'],
+  [{ steps: 1 }, 'option-unknown'],
+])('resampleTrace refuses %o', (options, code) => {
+  const trace = traceOf(10, (i) => i);
+  expect(thrownBy(() => resampleTrace(trace, options as ResampleOptions)).code).toBe(code);
+});
+
+test('resampleTrace names the time that lies outside the record', () => {
+  const trace = traceOf(10, (i) => i);
+  expect(thrownBy(() => resampleTrace(trace, { time: [1, 2, 12] }))).toMatchObject({
+    details: { field: 'time', index: 2, value: 12 },
+  });
+});
