@@ -32,8 +32,32 @@ export type { Baseline } from './baseline/index.js';
 export type { Disturbance, Noise } from './signal/index.js';
 export type { Candidate, RejectedCandidate } from './peaks/index.js';
 export type { Decision, IntegratedPeak, IntegratedRegion, IntegrationPlan, LimitKind, PlannedPeak, PlannedRegion } from './integration/index.js';
-export type { PeakMeasures, PeakMoments, PeakPlates, PeakResolution, PeakWidths, SignalToNoise } from './measures/index.js';
-export { analyse, type Analysis, type Method, type Peak, type Settings } from './analysis/index.js';
+export {
+  areaPercents,
+  measureMoments,
+  measurePeak,
+  measureResolution,
+  measureSignalToNoise,
+  peakToValley,
+  platesFoleyDorsey,
+  platesHalfHeight,
+  platesMoments,
+  platesTangent,
+  resolutionHalfHeight,
+  resolutionTangent,
+  type MeasureOptions,
+  type Moments,
+  type PeakMeasures,
+  type PeakMoments,
+  type PeakPlates,
+  type PeakResolution,
+  type PeakToValley,
+  type PeakWidths,
+  type ResolvedPeak,
+  type SignalToNoise,
+  type SignalToNoiseOptions,
+} from './measures/index.js';
+export { analyse, identifyComponents, identifyPeaks, type Analysis, type Component, type Method, type Peak, type Settings } from './analysis/index.js';
 export { emg, emgAreaBefore, emgFromApex, emgHeight, emgMode, gaussian, gaussianArea, gaussianAreaBefore, type EmgShape, type GaussianShape } from './shapes/index.js';
 export { simulateTrace, type BaselineRecipe, type BumpRecipe, type NoiseRecipe, type PeakRecipe, type TraceRecipe, type TraceTruth, type TruePeak } from './simulate/index.js';
 export { parseFile, parseTrace, type Diagnostic, type FileLine, type FileOptions, type ParsedFile, type TextEncoding, type TextReading } from './formats/index.js';
@@ -41,6 +65,7 @@ export { smooth, type SavitzkyGolayOptions, type SmoothOptions } from './signal/
 export {
   fitCalibration,
   predictAmount,
+  sharedDeviations,
   type BudgetEntry,
   type Calibration,
   type CalibrationOptions,
@@ -48,12 +73,15 @@ export {
   type DeterminedPrediction,
   type FittedParameter,
   type FittedPoint,
+  type InjectionDeviation,
   type PredictedQuantity,
   type Prediction,
   type PredictionBasis,
   type PredictionInterval,
   type PredictionOptions,
   type PreparationUncertainties,
+  type SharedDeviations,
+  type SharedDeviationsOptions,
   type UndeterminedPrediction,
   type VolumeOffset,
 } from './calibration/index.js';

@@ -8,7 +8,7 @@ const atPowersOfTwo = [
  * Expected range (largest less smallest) of n independent normal values, in
  * standard deviations: what turns a standard deviation into the peak-to-peak
  * noise of n samples. Between the powers of two of its table it is interpolated
- * in the logarithm of n, to 0.2 % from n = 16 on.
+ * in the logarithm of n, to 0.3 % from n = 16 on.
  *
  * @param n - Number of values, at least 2; beyond 2^20 the last entry is returned.
  */
@@ -23,7 +23,7 @@ export function normalRange(n: number): number {
   const next = atPowersOfTwo[power];
   if (next === undefined) return here;
   const u = Math.max(0, n / count - 1);
-  // log2(1 + u) for u from 0 to 1, to 0.002.
-  const part = u * (1 + 0.3439 * (1 - u));
+  // log2(1 + u) for u from 0 to 1, to 0.003.
+  const part = u * (1 + (1 - u) * (0.43 - 0.18 * u));
   return here + part * (next - here);
 }
