@@ -9,14 +9,14 @@ import type { compute } from './compute.js';
 
 type Compute = typeof compute;
 
-const executablePath = '/usr/bin/chromium';
+const executablePath = process.env['CHROMIUM'] ?? '/usr/bin/chromium';
 const isThere = existsSync(executablePath);
 const isRequired = process.env['REQUIRE_BROWSER'] === '1';
 
 if (!isThere && !isRequired) {
   console.warn(`
 *** NO BROWSER: ${executablePath} is not installed, so nothing was tried in a browser. ***
-*** Install Chromium, or run .ci/run, which does.                                     ***
+*** Install Chromium (or say where it is with CHROMIUM=path), or run .ci/run, which does. ***
 `);
 }
 
