@@ -123,9 +123,9 @@ function addEmgPeak(signal: Float64Array, time: Float64Array, peak: PeakRecipe):
   return truePeak(peak, height, peak.area ?? 60 * shape.area, areaInRecord);
 }
 
-// Beyond 39 sigma, and 745 time constants of the tail, a peak is below the smallest number.
-const reach = 39;
-const decay = 745;
+// 15 sigma and 100 time constants of the tail from the mean a peak is below 1e-40 of its height.
+const reach = 15;
+const decay = 100;
 
 function addEmg(signal: Float64Array, time: Float64Array, shape: EmgShape): void {
   const { mean, sigma, tau } = shape;
