@@ -42,10 +42,10 @@ const compounds = [
 
 /** Set volume [µL], scatter of the injector on top of its offset [µL], shift of all times [min]. */
 const injections = [
-  ['standard-02-ul', 'vanillin standard', 2, 0.006, 0.001],
-  ['standard-04-ul', 'vanillin standard', 4, -0.011, 0.003],
-  ['standard-06-ul', 'vanillin standard', 6, 0.014, -0.002],
-  ['standard-08-ul', 'vanillin standard', 8, -0.009, 0],
+  ['standard-2-ul', 'vanillin standard', 2, 0.006, 0.001],
+  ['standard-4-ul', 'vanillin standard', 4, -0.011, 0.003],
+  ['standard-6-ul', 'vanillin standard', 6, 0.014, -0.002],
+  ['standard-8-ul', 'vanillin standard', 8, -0.009, 0],
   ['standard-10-ul', 'vanillin standard', 10, 0.004, 0.002],
   ['blank', 'blank', 10, -0.006, 0.001],
   ['extract-1', 'vanilla extract', 10, 0.012, -0.003],
@@ -60,9 +60,7 @@ export const runs: readonly DemoRun[] = injections.map(([file, sample, volume, s
     const standard = name === 'vanillin' ? truth.standard : 0;
     const concentration = sample === 'vanilla extract' ? diluted : sample === 'blank' ? 0 : standard;
     if (concentration === 0) return [];
-    return [
-      { shape: 'emg', name, retentionTime: at + shift, area: response * concentration * delivered, sigma, tau },
-    ];
+    return [{ shape: 'emg', name, retentionTime: at + shift, area: response * concentration * delivered, sigma, tau }];
   });
   const recipe: TraceRecipe = {
     duration: 12,
