@@ -68,20 +68,25 @@ if (values.memory !== undefined) {
   const trace = createTrace({ time, signal, timeUnit: 'min', signalUnit: 'mAU' });
   const before = process.resourceUsage().maxRSS;
   analyse?.(trace);
-  process.stdout.write(String((process.resourceUsage().maxRSS - before) / 1024));
+  const after = process.resourceUsage().maxRSS;
+  process.stdout.write(
+    `${((after - before) / 1024).toFixed(1)} MB more than before it (${(after / 1024).toFixed(0)} MB in all)`,
+  );
 } else {
   measureAll();
 }
 
 function measureAll(): void {
-  console.log(`Node ${process.version}. One pass = least time of a warmed sum over the same number of samples.`);
+  console.log(
+    `Node ${process.version}. One pass = least time of a warmed sum over the same number of samples; gates compare least times.`,
+  );
   if (analyse === undefined) unmeasured('the library exports no analyse');
   const lengths = values.long ? [1e4, 1e5, 1e6, 1e7] : [1e4, 1e5, 1e6];
   for (const kind of ['longer', 'denser'] as const) {
     const perSample = new Map<number, number>();
     for (const n of lengths) {
-      const median = measure(n, kind);
-      if (median !== undefined) perSample.set(n, median / n);
+      const cost = measure(n, kind);
+      if (cost !== undefined) perSample.set(n, cost / n);
     }
     const short = perSample.get(1e4);
     const long = perSample.get(1e6);
@@ -115,10 +120,10 @@ function measure(n: number, kind: Kind): number | undefined {
     `  ${''.padEnd(44)}${'least ms'.padStart(10)}${'median ms'.padStart(10)}${'passes'.padStart(9)}${'median'.padStart(9)}`,
   );
   const trace = createTrace({ time, signal, timeUnit: 'min', signalUnit: 'mAU' });
-  let median: number | undefined;
+  let cost: number | undefined;
   if (analyse !== undefined) {
     const whole = line('analyse', () => analyse(trace));
-    median = whole.median;
+    cost = whole.least;
     line('  stage: createTrace (outside analyse)', () =>
       createTrace({ time, signal, timeUnit: 'min', signalUnit: 'mAU' }),
     );
@@ -130,13 +135,13 @@ function measure(n: number, kind: Kind): number | undefined {
     const integrate = libraryExport('integrate') as ((trace: Trace, plan: IntegrationPlan) => unknown) | undefined;
     const { plan } = analyse(trace);
     if (integrate !== undefined) line('  stage: integrate under the plan, alone', () => integrate(trace, plan));
-    const megabytes = execFileSync(
+    const memory = execFileSync(
       process.execPath,
       [...process.execArgv, fileURLToPath(import.meta.url), '--memory', String(n), '--kind', kind],
       { encoding: 'utf8' },
     );
     console.log(
-      `  peak memory added by the first analyse in a fresh process: ${Number(megabytes).toFixed(1)} MB (the signal itself ${((n * 8) / 1048576).toFixed(1)} MB)`,
+      `  peak resident memory after the first analyse in a fresh process: ${memory}; the signal ${((n * 8) / 1048576).toFixed(1)} MB`,
     );
   }
   const spacing = time[1]! - time[0]!;
@@ -149,9 +154,8 @@ function measure(n: number, kind: Kind): number | undefined {
     line('peer: trapezoids over the run (mljs)', () => xyIntegration({ x: time, y: signal }));
   }
   if (n <= 1e5) line('peer: whole plain pipeline (bench/accuracy/peer)', () => peerAnalyser(time, signal, 'mAU'));
-  if (median !== undefined && n <= 1e6)
-    gate(`${kind}: analyse at ${n.toExponential(0)} [passes, median]`, median / pass, 200, 100);
-  return median;
+  if (cost !== undefined && n <= 1e6) gate(`${kind}: analyse at ${n.toExponential(0)} [passes]`, cost / pass, 200, 100);
+  return cost;
 }
 
 function tryStage(work: () => unknown, name: string): void {

@@ -136,24 +136,27 @@ function pulse(kind: TrueDisturbance['kind'], at: number, amplitude: number, sha
   return { kind, at, from: at + shape.from, to: at + shape.to, value: (t) => amplitude * shape.value(t - at) };
 }
 
-/** Dip then rise, rise then dip, or one of them, at the hold-up time. */
+/**
+ * Dip then rise or rise then dip at the hold-up time, touching, with a small
+ * third swing at times; or a dip alone. Never a rise alone: that would be a peak.
+ */
 function voidDisturbance(random: Random, column: Column, noise: number): TrueDisturbance[] {
   const sigma = Math.max(column.sigmaAt(column.holdUp), column.holdUp * 0.012) * random.uniform(0.8, 1.5);
   const size = noise * random.logUniform(20, 2000);
-  const first = random.chance(0.5) ? 1 : -1;
+  const alone = random.chance(0.2);
+  const first = !alone && random.chance(0.5) ? 1 : -1;
   const shape = (): PeakShape =>
     random.chance(0.5)
       ? gaussian(sigma * random.uniform(0.6, 1.2))
       : modifiedGaussian(sigma * 0.8, sigma * random.uniform(0.3, 1.2));
   const parts = [pulse('void', column.holdUp, first * size, shape())];
-  if (random.chance(0.75))
-    parts.push(
-      pulse('void', column.holdUp + sigma * random.uniform(1.5, 4), -first * size * random.uniform(0.2, 1.2), shape()),
-    );
-  if (random.chance(0.25))
-    parts.push(
-      pulse('void', column.holdUp + sigma * random.uniform(4, 7), first * size * random.uniform(0.05, 0.4), shape()),
-    );
+  if (alone) return parts;
+  const second = sigma * random.uniform(1.2, 3.2);
+  parts.push(pulse('void', column.holdUp + second, -first * size * random.uniform(0.2, 1.2), shape()));
+  if (random.chance(0.25)) {
+    const third = second + sigma * random.uniform(1.5, 3);
+    parts.push(pulse('void', column.holdUp + third, first * size * random.uniform(0.05, 0.4), shape()));
+  }
   return parts;
 }
 
@@ -275,10 +278,13 @@ const gradients: Builder = (random) => {
   const recipe = common(random, column, makePeaks(random, column, times, mixedShape));
   const rise = random.logUniform(2, 80) * (random.chance(0.8) ? 1 : -1);
   const begin = column.holdUp * random.uniform(1, 2);
-  const end = column.duration * random.uniform(0.78, 0.85);
-  const back = Math.min(column.duration * 0.97, end + column.duration * random.uniform(0.03, 0.09));
+  const back = column.duration * random.uniform(0.84, 0.94);
+  // a ramp up to the wash, or a step somewhere before it
+  const end = random.chance(0.65)
+    ? column.duration * random.uniform(0.78, 0.84)
+    : begin + column.duration * random.uniform(0.05, 0.3);
   const mix = column.duration * random.uniform(0.01, 0.03); // mixer rounds the corners
-  const fall = column.duration * random.uniform(0.006, 0.015);
+  const fall = column.duration * random.uniform(0.006, 0.02);
   const curved = random.uniform(-0.4, 0.4);
   const soft = (t: number): number => Math.max(t, 0) + mix * Math.log1p(Math.exp(-Math.abs(t) / mix));
   const background = recipe.background;

@@ -1,7 +1,9 @@
 import { parseArgs } from 'node:util';
 import { families, makeRun, type Family } from './families.js';
+import type { Run } from './make-run.js';
 import { libraryAnalyser } from './library.js';
 import { peerAnalyser } from './peer.js';
+import { hasScipy, scipyAnalyser } from './scipy-peer.js';
 import { scoreRun, summarise, type Analyser, type RunScore, type Summary } from './score.js';
 
 const { values } = parseArgs({
@@ -21,14 +23,15 @@ const chosen: readonly Family[] =
   values.family === undefined ? families : families.filter((f) => values.family?.some((w) => f.startsWith(w)));
 if (chosen.length === 0) throw new Error(`--family takes the beginning of one of: ${families.join(', ')}`);
 
-function evaluate(name: string, analyser: Analyser, detail: boolean): Summary {
+function evaluate(name: string, analyserFor: (runs: readonly Run[]) => Analyser, detail: boolean): Summary {
   const all: RunScore[] = [];
   const qualities: number[] = [];
   console.log(`\n${name}, seeds ${from} to ${from + seeds - 1}`);
   console.log(row(['family', 'recall %', 'false/run', 'isolated %', 'p90 %', 'quality', 'exc', 'nonfin', 'ms']));
   for (const family of chosen) {
-    const scores: RunScore[] = [];
-    for (let seed = from; seed < from + seeds; seed++) scores.push(scoreRun(makeRun(family, seed), analyser));
+    const runs = Array.from({ length: seeds }, (_, i) => makeRun(family, from + i));
+    const analyser = analyserFor(runs);
+    const scores = runs.map((run) => scoreRun(run, analyser));
     const summary = summarise(scores);
     qualities.push(summary.quality);
     console.log(row([family, ...cells(summary)]));
@@ -90,8 +93,12 @@ function printDetail({ run, judged, falsePeaks, exception, nonFinite }: RunScore
   }
 }
 
-const results: [string, Summary][] = [['library', evaluate('library', libraryAnalyser, values.detail)]];
-if (values.peers) results.push(['peer', evaluate('peer of general-purpose JavaScript libraries', peerAnalyser, false)]);
+const results: [string, Summary][] = [['library', evaluate('library', () => libraryAnalyser, values.detail)]];
+if (values.peers) {
+  results.push(['mljs peer', evaluate('peer of general-purpose JavaScript libraries', () => peerAnalyser, false)]);
+  if (hasScipy()) results.push(['scipy peer', evaluate('peer of scipy', scipyAnalyser, false)]);
+  else console.log('\npeer of scipy: python3-scipy is not installed, left out');
+}
 if (results.length > 1) {
   console.log(
     `\n${row(['all families', 'recall %', 'false/run', 'isolated %', 'p90 %', 'quality', 'exc', 'nonfin', 'ms'])}`,
