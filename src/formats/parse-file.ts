@@ -5,7 +5,9 @@ import { readDelimitedText } from './delimited-text.js';
 import type { Diagnostic } from './diagnostic.js';
 import type { TextReading } from './dialect.js';
 import { checkFileOptions, fileDefaults, type FileOptions, type ResolvedFileOptions } from './file-options.js';
+import { countLineBreaks } from './split-line.js';
 import { identifyContent, type TextEncoding } from './identify-content.js';
+import { fileDetail, opening, type Source } from './locate.js';
 import type { FileLine } from './preamble.js';
 
 /**
@@ -66,16 +68,15 @@ export function parseFileFor(
 ): ParsedFile {
   const resolved: ResolvedFileOptions = resolveOptions(caller, fileDefaults, options);
   checkFileOptions(caller, resolved);
+  const source: Source = { caller, file: resolved.file };
   const bytes = toBytes(caller, bytesOrText);
-  const place = resolved.file === undefined ? {} : { file: resolved.file };
-  const where = resolved.file ?? 'the file';
   const content = identifyContent(bytes);
   if (content.kind === 'empty') {
-    throw new PeakwrightError('file-empty', `${caller}: ${where} is empty (0 bytes).`, place);
+    throw new PeakwrightError('file-empty', `${opening(source)} is empty (0 bytes).`, fileDetail(source));
   }
   if (content.kind === 'other') {
-    throw new PeakwrightError('file-not-readable', `${caller}: ${where} is ${content.what}. ${content.advice}`, {
-      ...place,
+    throw new PeakwrightError('file-not-readable', `${opening(source)} is ${content.what}. ${content.advice}`, {
+      ...fileDetail(source),
       value: content.what,
       expected: 'delimited text',
     });
@@ -83,14 +84,16 @@ export function parseFileFor(
   const text = decodeText(bytes, content);
   const diagnostics: Diagnostic[] = [];
   if (text.notUtf8At !== undefined) {
+    const line = lineOf(bytes, text.notUtf8At);
     diagnostics.push({
       code: 'encoding-assumed',
-      message: `Byte ${text.notUtf8At} is not UTF-8; the text was read as windows-1252. Check letters outside ASCII, such as µ.`,
+      message: `Line ${line} is not UTF-8; the text was read as windows-1252. Check letters outside ASCII, such as µ.`,
       action: 'noted',
       rows: 0,
+      line,
     });
   }
-  const found = readDelimitedText(caller, text.bytes, resolved);
+  const found = readDelimitedText(source, text.bytes, resolved);
   return {
     format: 'delimited text',
     traces: found.traces,
@@ -107,4 +110,8 @@ function toBytes(caller: string, given: Uint8Array | ArrayBuffer | string): Uint
   if (given instanceof Uint8Array) return given;
   if (given instanceof ArrayBuffer) return new Uint8Array(given);
   return failOption(caller, 'bytesOrText', 'text, a Uint8Array or an ArrayBuffer', given);
+}
+
+function lineOf(bytes: Uint8Array, at: number): number {
+  return 1 + countLineBreaks(bytes, 0, at);
 }

@@ -1,5 +1,5 @@
 import { decodePart } from './diagnostic.js';
-import { afterLineBreak, findLineEnd } from './split-line.js';
+import { afterLineBreak, countLineBreaks, findLineEnd } from './split-line.js';
 
 /**
  * A line of the file that is not part of the table.
@@ -43,6 +43,7 @@ export function listLines(
       last = [...last.slice(-1), place];
       count++;
     }
+    line += countLineBreaks(bytes, at, end);
     at = afterLineBreak(bytes, end);
   }
   return { kept, last, count };

@@ -8,14 +8,14 @@ export type FieldKind = 'number' | 'empty' | 'text';
 /** Result of {@link readField}; the caller owns one and reuses it. */
 export interface FieldValue extends NumberEnd {
   kind: FieldKind;
-  /** Whether thousands were grouped. */
-  grouped: boolean;
-  /** Whether the number alone tells the grouping from the decimal mark: it has both, or two groups. */
-  groupingProven: boolean;
+  /** Set when a number had its thousands grouped by the other mark; the caller clears it. */
+  anyGrouped: boolean;
+  /** Set when such a number alone tells the grouping from the decimal mark: it has both, or two groups. */
+  anyProven: boolean;
 }
 
 export function createFieldValue(): FieldValue {
-  return { next: 0, kind: 'empty', grouped: false, groupingProven: false };
+  return { next: 0, kind: 'empty', anyGrouped: false, anyProven: false };
 }
 
 /** Reads a whole field as one number. */
@@ -29,8 +29,6 @@ export function readField(
 ): number {
   while (start < end && isBlank(bytes[start]!)) start++;
   while (end > start && isBlank(bytes[end - 1]!)) end--;
-  out.grouped = false;
-  out.groupingProven = false;
   if (start === end) {
     out.kind = 'empty';
     return Number.NaN;
@@ -55,22 +53,25 @@ function readGrouped(
   allowBlankGroups: boolean,
   out: FieldValue,
 ): number {
+  // Most text is no number at all, and soon told.
+  const first = bytes[start]!;
+  if (first > 57 && first !== 0xe2) return Number.NaN;
   const text = new TextDecoder()
     .decode(bytes.subarray(start, end))
     .replaceAll('\u2019', "'")
     .replaceAll(/[\u00a0\u202f\u2009]/g, ' ');
-  const parts = /^([-+\u2212]?)([1-9]\d{0,2})((?:[.,' ]\d{3})+)((?:[.,]\d*)?(?:[eE][-+]?\d+)?)$/.exec(text);
+  const parts = /^([-+\u2212]?[1-9]\d{0,2})(([.,' ])\d{3}(?:\3\d{3})*)((?:[.,]\d*)?(?:[eE][-+]?\d+)?)$/.exec(text);
   if (parts === null) return Number.NaN;
-  const [, sign, head, groups, tail] = parts as unknown as [string, string, string, string, string];
-  const mark = groups[0]!;
-  for (let i = 0; i < groups.length; i += 4) if (groups[i] !== mark) return Number.NaN;
+  const [, head, groups, mark, tail] = parts as unknown as [string, string, string, string, string];
   const markAllowed = mark === "'" || (mark === ' ' ? allowBlankGroups : mark === reading.grouping);
   if (!markAllowed || tail.startsWith(reading.decimal === '.' ? ',' : '.')) return Number.NaN;
-  const plain = new TextEncoder().encode(sign + head + groups.replaceAll(mark, '') + tail);
+  const plain = new TextEncoder().encode(head + groups.replaceAll(mark, '') + tail);
   const value = readNumber(plain, 0, plain.length, decimal, out);
   if (out.next !== plain.length) return Number.NaN;
   out.kind = 'number';
-  out.grouped = mark === reading.grouping;
-  out.groupingProven = tail.startsWith(reading.decimal) || groups.length > 4;
+  if (mark === reading.grouping) {
+    out.anyGrouped = true;
+    if (tail.startsWith(reading.decimal) || groups.length > 4) out.anyProven = true;
+  }
   return value;
 }

@@ -40,6 +40,15 @@ export function afterLineBreak(bytes: Uint8Array, end: number): number {
   return bytes[end] === 13 && bytes[end + 1] === 10 ? end + 2 : end + 1;
 }
 
+/** [-] Line breaks between two bytes: those inside the quoted fields of a line. */
+export function countLineBreaks(bytes: Uint8Array, from: number, to: number): number {
+  let count = 0;
+  for (let i = from; i < to; i++) {
+    if (bytes[i] === 10 || (bytes[i] === 13 && bytes[i + 1] !== 10)) count++;
+  }
+  return count;
+}
+
 function findClosingQuote(bytes: Uint8Array, from: number): number {
   const limit = Math.min(bytes.length, from + longestQuoted);
   for (let i = from; i < limit; i++) {
@@ -61,52 +70,44 @@ function partsFields(byte: number): boolean {
 export function splitLine(bytes: Uint8Array, start: number, end: number, delimiter: number, fields: Fields): void {
   const blanks = delimiter === 32;
   fields.count = 0;
-  let i = start;
-  if (blanks) {
-    while (i < end && isBlank(bytes[i]!)) i++;
-    if (i === end) return;
-  }
+  let i = blanks ? skipBlanks(bytes, start, end) : start;
+  if (blanks && i === end) return;
   while (fields.count <= mostColumns) {
-    while (i < end && isBlank(bytes[i]!) && bytes[i] !== delimiter) i++;
-    let from = i;
-    let to = -1;
-    let quoted = false;
-    if (i < end && bytes[i] === 34) {
-      const close = findClosingQuote(bytes, i + 1);
-      if (close >= 0 && close < end) {
-        from = i + 1;
-        to = close;
-        quoted = true;
-        i = close + 1;
-      }
-    }
-    const rest = i;
-    while (i < end && (blanks ? !isBlank(bytes[i]!) : bytes[i] !== delimiter)) i++;
-    if (to < 0 || hasText(bytes, rest, i)) {
-      // Text after a closing quote means that the quotes were not quotes.
-      if (quoted) from--;
-      quoted = false;
-      to = i;
-      while (to > from && isBlank(bytes[to - 1]!)) to--;
-    }
-    fields.starts[fields.count] = from;
-    fields.ends[fields.count] = to;
-    fields.quoted[fields.count] = quoted;
-    fields.count++;
+    i = readOneField(bytes, i, end, delimiter, fields);
     if (i >= end) return;
     i++;
-    if (blanks) {
-      while (i < end && isBlank(bytes[i]!)) i++;
-      if (i >= end) return;
-    }
+    if (!blanks) continue;
+    i = skipBlanks(bytes, i, end);
+    if (i >= end) return;
   }
+}
+
+/** Adds the field that begins at `at` and returns where its delimiter stands. */
+function readOneField(bytes: Uint8Array, at: number, end: number, delimiter: number, fields: Fields): number {
+  const blanks = delimiter === 32;
+  let from = at;
+  while (from < end && isBlank(bytes[from]!) && bytes[from] !== delimiter) from++;
+  const close = from < end && bytes[from] === 34 ? findClosingQuote(bytes, from + 1) : -1;
+  const quoted = close >= 0 && close < end;
+  let next = quoted ? close + 1 : from;
+  while (next < end && (blanks ? !isBlank(bytes[next]!) : bytes[next] !== delimiter)) next++;
+  let to = next;
+  while (to > from && isBlank(bytes[to - 1]!)) to--;
+  // Text after a closing quote means that the quotes were not quotes.
+  const inside = quoted && to === close + 1;
+  fields.starts[fields.count] = inside ? from + 1 : from;
+  fields.ends[fields.count] = inside ? close : to;
+  fields.quoted[fields.count] = inside;
+  fields.count++;
+  return next;
+}
+
+function skipBlanks(bytes: Uint8Array, from: number, end: number): number {
+  let i = from;
+  while (i < end && isBlank(bytes[i]!)) i++;
+  return i;
 }
 
 export function isBlank(byte: number): boolean {
   return byte === 32 || byte === 9;
-}
-
-function hasText(bytes: Uint8Array, from: number, to: number): boolean {
-  for (let i = from; i < to; i++) if (!isBlank(bytes[i]!)) return true;
-  return false;
 }

@@ -2,7 +2,8 @@ import { parseColumnHeader, isUnitsRow, type ColumnHeader } from './column-heade
 import { decodePart } from './diagnostic.js';
 import { delimiterBytes, type TextReading } from './dialect.js';
 import type { LinePlace } from './preamble.js';
-import { createFields, splitLine } from './split-line.js';
+import { createFieldValue, readField } from './read-field.js';
+import { afterLineBreak, createFields, findLineEnd, splitLine } from './split-line.js';
 
 /** The header of a table, and the lines it took. */
 export interface TableHeader {
@@ -35,6 +36,35 @@ export function findHeader(
     }
   }
   return { columns: cells.map((cell) => parseColumnHeader(cell)), lines: [last.line] };
+}
+
+/** [-] Lines from the top among which the first row is looked for. */
+const topLines = 5000;
+
+/** The header above the first line of the file that looks like a row. */
+export function findTopHeader(
+  bytes: Uint8Array,
+  reading: TextReading,
+  columns: number,
+): readonly ColumnHeader[] | undefined {
+  const fields = createFields();
+  const field = createFieldValue();
+  let above: LinePlace[] = [];
+  for (let at = 0, line = 1; at < bytes.length && line <= topLines; line++) {
+    const end = findLineEnd(bytes, at);
+    splitLine(bytes, at, end, delimiterBytes[reading.delimiter], fields);
+    if (fields.count >= columns) {
+      let numbers = 0;
+      for (let c = 0; c < fields.count; c++) {
+        readField(bytes, fields.starts[c]!, fields.ends[c]!, reading, true, field);
+        if (field.kind === 'number') numbers++;
+      }
+      if (numbers * 2 >= columns && numbers > 1) return findHeader(bytes, above, reading, columns)?.columns;
+    }
+    if (end > at) above = [...above.slice(-1), { line, start: at, end }];
+    at = afterLineBreak(bytes, end);
+  }
+  return undefined;
 }
 
 /** The fields of a header line, when there are as many as columns. */
