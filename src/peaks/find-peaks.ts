@@ -3,6 +3,7 @@ import { createWorkspace, quantileInPlace, type Workspace } from '../numeric/ind
 import {
   bridgeSpikes,
   buildPyramid,
+  findEdges,
   layDecisionGrid,
   noiseAt,
   scanNoise,
@@ -14,6 +15,7 @@ import type { Trace } from '../trace/index.js';
 import { measureBump, type Bump } from './bumps.js';
 import type { Candidate, RejectedCandidate } from './candidate.js';
 import { findExtrema, type Extremum } from './extrema.js';
+import { setApart, type SetApart } from './set-apart.js';
 import { surveyIntervals } from './survey.js';
 
 /** What {@link findPeaks} gives. */
@@ -22,6 +24,7 @@ export interface FoundPeaks {
   readonly rejected: readonly RejectedCandidate[];
   readonly baseline: Baseline;
   readonly fitted: FittedBaseline;
+  readonly apart: readonly SetApart[];
   readonly spikes: readonly Spike[];
   readonly noise: ScaleNoise;
   readonly pyramid: Pyramid;
@@ -45,13 +48,15 @@ export function findPeaks(trace: Trace, workspace: Workspace = createWorkspace()
   const duration = grid.step * (grid.count - 1);
   const rejected: RejectedCandidate[] = [];
   const width = typicalWidth(extrema, duration, workspace);
+  const edges = findEdges(bridged.grid, noise, 2 * width);
+  const breaks = edges.filter((e) => e.lasting).map((e) => e.at);
   let avoid: Interval[] = surveyIntervals(
     extrema.filter((e) => e.width < duration / 6),
     pyramid,
     noise,
     workspace,
   );
-  let fitted = fitBaseline(pyramid, avoid, [], width, workspace);
+  let fitted = fitBaseline(pyramid, avoid, breaks, width, workspace);
   let bumps: Bump[] = [];
   for (let pass = 0; pass < 2; pass++) {
     bumps = [];
@@ -60,7 +65,7 @@ export function findPeaks(trace: Trace, workspace: Workspace = createWorkspace()
       if (bump !== undefined && failedTest(bump, noise, pyramid, duration) === undefined) bumps.push(bump);
     }
     avoid = bumps.map((b) => ({ from: b.from - 1.5 * b.sigma, to: b.to + 2 * b.sigma }));
-    fitted = fitBaseline(pyramid, avoid, [], width, workspace);
+    fitted = fitBaseline(pyramid, avoid, breaks, width, workspace);
   }
   const candidates: Candidate[] = [];
   for (const e of extrema) {
@@ -73,7 +78,8 @@ export function findPeaks(trace: Trace, workspace: Workspace = createWorkspace()
     }
     candidates.push(asCandidate(bump, trace));
   }
-  return { candidates: settleNeighbours(candidates), rejected, baseline: fitted.baseline, fitted, spikes: bridged.spikes, noise, pyramid };
+  const sorted = setApart(settleNeighbours(candidates), edges, grid.step);
+  return { candidates: sorted.peaks, apart: sorted.apart, rejected, baseline: fitted.baseline, fitted, spikes: bridged.spikes, noise, pyramid };
 }
 
 /** [min] Standard deviation of the narrower peaks: a low quantile of the significant widths. */
@@ -90,7 +96,7 @@ function background(bump: Bump, noise: ScaleNoise, pyramid: Pyramid): number {
   const grid = pyramid.levels[0]!.length;
   const place = (bump.at - pyramid.start) / (pyramid.step * grid);
   let squares = 0;
-  for (let l = 0, box = pyramid.step; l < noise.level.length && (l === 0 || box <= 2 * bump.sigma); l++, box *= 2) {
+  for (let l = 0, box = pyramid.step; l < noise.level.length && (l < 4 || box <= 2 * bump.sigma); l++, box *= 2) {
     squares += noiseAt(noise, l, place) ** 2 / 3;
   }
   return rangeFactor * Math.sqrt(squares);

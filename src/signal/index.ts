@@ -6,3 +6,4 @@ export { noiseAt, scanNoise, type ScaleNoise } from './scale-noise.js';
 export { bridgeSpikes, type Spike } from './spikes.js';
 export { smooth, type SmoothOptions } from './smooth.js';
 export type { SavitzkyGolayOptions } from './smooth-savitzky-golay.js';
+export { findEdges, type Edge } from './edges.js';
