@@ -4,9 +4,13 @@ import { markup, type Markup } from './markup.js';
 import { place, type Scale } from './scale.js';
 import { textWidth } from './text-width.js';
 
-/** Ticks along a scale, about one per so many pixels. */
-export function ticksOf(scale: Scale, spacing: number): AxisTicks {
-  return axisTicks(scale.from, scale.to, Math.abs(scale.end - scale.start) / spacing);
+/** Ticks along a scale, about one per so many pixels; fewer where their texts, side by side, need more. */
+export function ticksOf(scale: Scale, spacing: number, sideBySide = false): AxisTicks {
+  const length = Math.abs(scale.end - scale.start);
+  const ticks = axisTicks(scale.from, scale.to, length / spacing);
+  if (!sideBySide) return ticks;
+  const widest = Math.max(0, ...ticks.texts.map((text) => textWidth(text, look.textSize)));
+  return widest + 30 <= spacing ? ticks : axisTicks(scale.from, scale.to, length / (1.5 * widest + 40));
 }
 
 /** [px] Room the texts of an upright axis need to the left of it. */

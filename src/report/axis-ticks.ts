@@ -40,7 +40,8 @@ function scaleDown(value: number, exponent: number): number {
 
 /** Decimals that tell neighbouring marks apart and write each exactly. */
 function decimalsFor(values: readonly number[]): number {
-  const step = values.length > 1 ? Math.abs(values[1]! - values[0]!) : Math.abs(values[0] ?? 1);
+  const step = values.length > 1 ? Math.abs(values[1]! - values[0]!) : Math.abs(values[0] ?? 0);
+  if (step === 0) return 0;
   for (let decimals = 0; decimals < 12; decimals++) {
     const scaled = step * Number(`1e${decimals}`);
     if (scaled >= 0.5 && Math.abs(scaled - Math.round(scaled)) < 1e-6 * scaled) return decimals;

@@ -28,7 +28,7 @@ export function panelBody(
   const areas = model.peaks.map((shape) => areaMark(shape, frame, units));
   const baselines = model.baselines.map(
     (piece) =>
-      markup`<path d="${linePath([piece], frame.x, frame.y)}" stroke="${look.paper}" stroke-opacity="0.7" stroke-width="3.2"/><path class="baseline" d="${linePath([piece], frame.x, frame.y)}" stroke="${look.baseline}" stroke-width="1.4" stroke-dasharray="7 3"/>`,
+      markup`<path class="baseline" d="${linePath([piece], frame.x, frame.y)}" stroke="${look.baseline}" stroke-width="1.4" stroke-dasharray="7 3"/>`,
   );
   const limits = model.peaks.map((shape) => peakLimits(shape, frame));
   const circles = rejected.map(
@@ -39,10 +39,20 @@ export function panelBody(
 <g class="set-apart">${bands}</g>
 <g class="areas">${areas}</g>
 <g class="baselines" fill="none">${baselines}</g>
-<path class="signal" d="${linePath(model.line, frame.x, frame.y)}" fill="none" stroke="${look.ink}" stroke-width="1.5" stroke-linejoin="round"/>
+<path class="signal" d="${linePath(model.line, frame.x, frame.y)}" fill="none" stroke="${look.ink}" stroke-width="${dense(model, frame) ? 1 : 1.5}" stroke-linejoin="round"/>
 <g class="limits" fill="none" stroke="${look.ink}" stroke-width="1.3">${limits}</g>
 <g class="rejected" fill="${look.paper}" stroke="${look.ink}" stroke-width="1.3">${circles}</g>
 </svg>`;
+}
+
+/** Whether the signal goes up and down so much that a full stroke would run together. */
+function dense(model: ChromatogramModel, frame: PanelFrame): boolean {
+  let travel = 0;
+  for (const { value } of model.line) {
+    for (let i = 1; i < value.length; i++) travel += Math.abs(value[i]! - value[i - 1]!);
+  }
+  const scale = Math.abs((frame.y.end - frame.y.start) / (frame.y.to - frame.y.from));
+  return travel * scale > 9 * (frame.right - frame.left);
 }
 
 function areaMark(
@@ -59,7 +69,7 @@ function areaMark(
 function bandMark(band: Band, frame: PanelFrame): Markup {
   const start = place(frame.x, band.start);
   const width = Math.max(3, place(frame.x, band.end) - start);
-  return markup`<g><title>${`${band.kind}: ${band.evidence}`}</title><rect x="${start}" y="${frame.top}" width="${width}" height="${frame.bottom - frame.top}" fill="url(#${frame.prefix}dots)"/><path d="M${start} ${frame.top}V${frame.bottom}M${start + width} ${frame.top}V${frame.bottom}" fill="none" stroke="${look.apart}" stroke-width="1" stroke-dasharray="1.5 3"/></g>`;
+  return markup`<g><title>${`${band.kind}: ${band.evidence}`}</title><rect x="${start}" y="${frame.top}" width="${width}" height="${frame.bottom - frame.top}" fill="url(#${frame.prefix}dots)" fill-opacity="0.6"/><path d="M${start} ${frame.top}V${frame.bottom}M${start + width} ${frame.top}V${frame.bottom}" fill="none" stroke="${look.apart}" stroke-width="1" stroke-dasharray="1.5 3"/></g>`;
 }
 
 /** The patterns of one document: hatching for every other area, dots for what is set apart. */

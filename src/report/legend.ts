@@ -2,26 +2,38 @@ import { look } from './look.js';
 import { markup, type Markup } from './markup.js';
 import { textWidth } from './text-width.js';
 
-/** A line that says what the lines and patterns mean; only what the picture shows. */
+/** What a legend has to explain. */
+export interface LegendContent {
+  /** Integrated areas and their baselines. */
+  readonly areas: boolean;
+  /** Stretches set apart. */
+  readonly bands: boolean;
+  /** Rejected candidates. */
+  readonly rejected: boolean;
+  /** Start of the names of the patterns. */
+  readonly prefix: string;
+}
+
+/** A line that says what the lines and patterns mean; only what the picture shows; in rows when one is too short. */
 export function legend(
   left: number,
-  y: number,
-  shown: { readonly areas: number; readonly bands: boolean; readonly rejected: boolean; readonly prefix: string },
-): Markup {
-  const middle = y - 5;
-  const entries: (readonly [string, (x: number) => Markup])[] = [
-    ['signal', (x) => markup`<path d="M${x} ${middle}h26" stroke="${look.ink}" stroke-width="1.5"/>`],
+  right: number,
+  top: number,
+  shown: LegendContent,
+): { readonly rows: number; readonly marks: Markup } {
+  const entries: (readonly [string, (x: number, middle: number) => Markup])[] = [
+    ['signal', (x, middle) => markup`<path d="M${x} ${middle}h26" stroke="${look.ink}" stroke-width="1.5"/>`],
   ];
-  if (shown.areas > 0) {
+  if (shown.areas) {
     entries.push(
       [
         'baseline used',
-        (x) =>
+        (x, middle) =>
           markup`<path d="M${x} ${middle}h26" stroke="${look.baseline}" stroke-width="1.4" stroke-dasharray="7 3"/>`,
       ],
       [
         'area integrated',
-        (x) =>
+        (x, middle) =>
           markup`<rect x="${x}" y="${middle - 7}" width="13" height="13" fill="${look.areaLight}"/><rect x="${x + 13}" y="${middle - 7}" width="13" height="13" fill="${look.areaDark}"/><rect x="${x + 13}" y="${middle - 7}" width="13" height="13" fill="url(#${shown.prefix}hatch)"/>`,
       ],
     );
@@ -29,21 +41,35 @@ export function legend(
   if (shown.bands) {
     entries.push([
       'set apart',
-      (x) => markup`<rect x="${x}" y="${middle - 7}" width="26" height="13" fill="url(#${shown.prefix}dots)"/>`,
+      (x, middle) => markup`<rect x="${x}" y="${middle - 7}" width="26" height="13" fill="url(#${shown.prefix}dots)"/>`,
     ]);
   }
   if (shown.rejected) {
     entries.push([
       'not taken as a peak',
-      (x) =>
+      (x, middle) =>
         markup`<circle cx="${x + 20}" cy="${middle}" r="5" fill="${look.paper}" stroke="${look.ink}" stroke-width="1.3"/>`,
     ]);
   }
+  const starts: (readonly [number, number])[] = [];
   let x = left;
-  const parts = entries.map(([text, sample]) => {
-    const part = markup`${sample(x)}<text x="${x + 33}" y="${y}">${text}</text>`;
-    x += 33 + textWidth(text, look.textSize) + 18;
-    return part;
+  let row = 0;
+  for (const [text] of entries) {
+    const width = 31 + textWidth(text, look.textSize);
+    if (x > left && x + width > right) {
+      x = left;
+      row++;
+    }
+    starts.push([x, row]);
+    x += width + 14;
+  }
+  const parts = entries.map(([text, sample], i) => {
+    const [start, line] = starts[i]!;
+    const y = top + 21 * line;
+    return markup`${sample(start, y - 5)}<text x="${start + 31}" y="${y}">${text}</text>`;
   });
-  return markup`<g class="legend" font-size="${look.textSize}" fill="${look.muted}">${parts}</g>`;
+  return {
+    rows: row + 1,
+    marks: markup`<g class="legend" font-size="${look.textSize}" fill="${look.muted}">${parts}</g>`,
+  };
 }

@@ -4,9 +4,9 @@ import type { PeakShape } from './chromatogram-model.js';
 export interface Magnification {
   /** [-] How many times taller. */
   readonly factor: number;
-  /** [signal unit] Level at its lower edge. */
+  /** [signal unit] Lowest level it has to show. */
   readonly low: number;
-  /** [signal unit] Level at its upper edge. */
+  /** [signal unit] Highest level it is there for; what rises above its frame is cut off. */
   readonly high: number;
   /** The peaks it is there for. */
   readonly peaks: readonly PeakShape[];
@@ -17,7 +17,7 @@ const tooSmall = 12;
 
 /**
  * Decides whether small peaks need a taller view, and how tall: a factor from
- * 1, 2, 5, 10, 20 … that draws the smallest 28 px high, less if then not all
+ * 1, 2, 5, 10, 20 … that draws the smallest 40 px high, less if then not all
  * small ones would fit, but never so little that the smallest falls under
  * 10 px; less again if the noise would fill an eighth, or the drift of the
  * baseline under them more than half, of the view. Under 3 times it is not worth a
@@ -45,8 +45,7 @@ export function magnification(
   const factor =
     asked === 'automatic' ? automaticFactor(shown, scale, room, noise, spread(levels), spread(bases)) : asked;
   if (asked === 'automatic' && factor < 3) return undefined;
-  const span = room / (factor * scale);
-  return { factor, low: low - 0.1 * span, high: low + 0.9 * span, peaks: shown };
+  return { factor, low, high: Math.max(...levels), peaks: shown };
 }
 
 function automaticFactor(
@@ -58,8 +57,8 @@ function automaticFactor(
   drift: number,
 ): number {
   const smallest = Math.min(...peaks.map(({ peak }) => Math.abs(peak.height))) * scale;
-  const fitting = (0.85 * room) / (extent * scale);
-  const wanted = Math.max(Math.min(28 / smallest, fitting), 10 / smallest);
+  const fitting = (0.8 * room) / (extent * scale);
+  const wanted = Math.max(Math.min(40 / smallest, fitting), 10 / smallest);
   const quiet = noise > 0 ? (0.125 * room) / (6 * noise * scale) : Infinity;
   const level = drift > 0 ? (0.55 * room) / (drift * scale) : Infinity;
   return roundDown(Math.min(wanted, quiet, level, 1e6));

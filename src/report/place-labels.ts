@@ -32,6 +32,8 @@ export interface PlacedLabel {
   readonly lines: readonly string[];
   /** What the text covers. */
   readonly box: Box;
+  /** How the lines lie in it. */
+  readonly align: 'start' | 'middle' | 'end';
   /** [px] x1, y1, x2, y2 of the leader from the thing to the label, when it is not close by. */
   readonly leader?: Segment;
 }
@@ -48,6 +50,8 @@ export interface LabelField {
   readonly lower: ArrayLike<number>;
   /** Places already taken. */
   readonly taken: readonly Box[];
+  /** Whether texts run upwards, for when there are too many to lie side by side. */
+  readonly upright: boolean;
   /** [px] Font size. */
   readonly fontSize: number;
 }
@@ -57,16 +61,35 @@ const clearance = 3;
 
 /**
  * Places labels so that no two overlap, none covers the line, and no leader
- * runs through a label or across another leader. Greedy and deterministic: in
- * the order given, each takes the cheapest place still free, where a place
- * costs its distance; sideways costs more than upward. A label that finds no
- * place in any version is left out and missing from the result.
+ * runs through a label or across another leader. Greedy and deterministic:
+ * one after the other, each takes the cheapest place still free, where a place
+ * costs its distance; sideways costs more than upward. When not all find room
+ * in the order given, the reverse order and that of position are tried too,
+ * and the one that places most is taken. A label that finds no place in any
+ * version is left out and missing from the result.
  */
 export function placeLabels(requests: readonly LabelRequest[], field: LabelField): PlacedLabel[] {
+  const given = requests.map((_, index) => index);
+  const byPosition = given.toSorted((a, b) => requests[a]!.x - requests[b]!.x || a - b);
+  let best: PlacedLabel[] = [];
+  let bestScore = -1;
+  for (const order of [given, given.toReversed(), byPosition, byPosition.toReversed()]) {
+    const placed = placeInOrder(requests, order, field);
+    const score = placed.reduce((sum, { index, lines }) => sum + (lines === requests[index]!.versions[0] ? 3 : 2), 0);
+    if (score > bestScore) {
+      best = placed;
+      bestScore = score;
+    }
+    if (bestScore === 3 * requests.length) break;
+  }
+  return best;
+}
+
+function placeInOrder(requests: readonly LabelRequest[], order: readonly number[], field: LabelField): PlacedLabel[] {
   const placed: PlacedLabel[] = [];
   const boxes: Box[] = [...field.taken];
   const leaders: Segment[] = [];
-  for (let index = 0; index < requests.length; index++) {
+  for (const index of order) {
     const request = requests[index]!;
     for (const lines of request.versions) {
       const label = findPlace(request, lines, field, boxes, leaders);
@@ -93,11 +116,14 @@ function findPlace(
   leaders: readonly Segment[],
 ): Omit<PlacedLabel, 'index'> | undefined {
   const { bounds, fontSize } = field;
-  const width = Math.max(...lines.map((line) => textWidth(line, fontSize)));
-  const height = textHeight(lines.length, fontSize);
-  const reach = 24;
+  const length = Math.max(...lines.map((line) => textWidth(line, fontSize)));
+  const width = field.upright ? textHeight(lines.length, fontSize) : length;
+  const height = field.upright ? length : textHeight(lines.length, fontSize);
+  const nearLine = field.upright ? width : textWidth(lines[request.side === 'above' ? lines.length - 1 : 0]!, fontSize);
+  const reach = 14;
   const stepX = 8;
   const stepY = 5;
+  const above = request.side === 'above';
   let best: Omit<PlacedLabel, 'index'> | undefined;
   let bestCost = Infinity;
   for (let k = 0; k <= 2 * reach; k++) {
@@ -105,32 +131,52 @@ function findPlace(
     const left = Math.min(Math.max(request.x + shift - width / 2, bounds.left), bounds.right - width);
     if (left < bounds.left) return undefined;
     const right = left + width;
+    const align = alignment(request.x, left, right, nearLine);
     const aside = Math.abs((left + right) / 2 - request.x);
     if (1.5 * aside >= bestCost) continue;
-    const rest = restingTop(request, left, right, height, field);
-    for (let step = 0; ; step++) {
-      const top = request.side === 'above' ? rest - step * stepY : rest + step * stepY;
+    let top = restingTop(request, left, right, height, field);
+    while (top >= bounds.top && top + height <= bounds.bottom) {
       const bottom = top + height;
-      if (top < bounds.top || bottom > bounds.bottom) break;
-      const distance = request.side === 'above' ? request.y - bottom : top - request.y;
-      let cost = 1.5 * aside + Math.max(0, distance);
+      const distance = above ? request.y - bottom : top - request.y;
+      const cost = 1.5 * aside + Math.max(0, distance);
       if (cost >= bestCost) break;
       const box = { left, top, right, bottom };
-      if (boxes.some((other) => overlap(box, other, clearance))) continue;
-      if (leaders.some((leader) => touches(leader, box, 2))) continue;
-      const leader = leaderTo(request, box, distance);
-      if (leader !== undefined) {
-        if (boxes.some((other) => touches(leader, other, 2))) continue;
-        if (leaders.some((other) => cross(leader, other))) continue;
-        if (hidden(leader, request.side, field)) cost += 60;
-        if (cost >= bestCost) continue;
+      const inTheWay = boxes.find((other) => overlap(box, other, clearance));
+      if (inTheWay !== undefined) {
+        // Straight on to the first height that clears it.
+        top = above ? inTheWay.top - clearance - height - 0.01 : inTheWay.bottom + clearance + 0.01;
+        continue;
       }
-      best = leader === undefined ? { lines, box } : { lines, box, leader };
-      bestCost = cost;
-      break;
+      const leader = leaderTo(request, box, align, distance, nearLine);
+      if (isFree(box, leader, request.side, field, boxes, leaders)) {
+        best = leader === undefined ? { lines, box, align } : { lines, box, align, leader };
+        bestCost = cost;
+        break;
+      }
+      top += above ? -stepY : stepY;
     }
   }
   return best;
+}
+
+/** Whether a box with its leader keeps clear of the leaders, labels and lines there are. */
+function isFree(
+  box: Box,
+  leader: Segment | undefined,
+  side: 'above' | 'below',
+  field: LabelField,
+  boxes: readonly Box[],
+  leaders: readonly Segment[],
+): boolean {
+  if (leaders.some((other) => touches(other, box, 2))) return false;
+  if (leader === undefined) return true;
+  // A leader flatter than one in two reads as a stroke under a word.
+  if (Math.abs(leader[2] - leader[0]) > 2 * Math.abs(leader[3] - leader[1])) return false;
+  return (
+    !boxes.some((other) => touches(leader, other, 2)) &&
+    !leaders.some((other) => cross(leader, other)) &&
+    !hidden(leader, side, field)
+  );
 }
 
 /** [px] Top of the box when it rests as near to the line as it may. */
@@ -147,12 +193,30 @@ function restingTop(request: LabelRequest, left: number, right: number, height: 
   return Math.max(edge + 6, field.bounds.top);
 }
 
-/** A leader when the label does not sit right at what it names. */
-function leaderTo(request: LabelRequest, box: Box, distance: number): Segment | undefined {
-  const inside = request.x >= box.left && request.x <= box.right;
-  if (distance <= 12 && inside) return undefined;
-  const inset = Math.min(8, (box.right - box.left) / 2);
-  const x = Math.min(Math.max(request.x, box.left + inset), box.right - inset);
+/** How the lines of a label lie in its box: towards the side its leader comes from. */
+function alignment(x: number, left: number, right: number, nearLine: number): PlacedLabel['align'] {
+  const aside = x - (left + right) / 2;
+  if (right - left < nearLine + 12 || Math.abs(aside) < 0.4 * nearLine) return 'middle';
+  return aside < 0 ? 'start' : 'end';
+}
+
+/** A leader when the label does not sit right at what it names; it ends under the nearest line of the label. */
+function leaderTo(
+  request: LabelRequest,
+  box: Box,
+  align: PlacedLabel['align'],
+  distance: number,
+  nearLine: number,
+): Segment | undefined {
+  const centre =
+    align === 'start'
+      ? box.left + nearLine / 2
+      : align === 'end'
+        ? box.right - nearLine / 2
+        : (box.left + box.right) / 2;
+  const half = 0.4 * nearLine;
+  if (distance <= 12 && Math.abs(request.x - centre) <= half + 8) return undefined;
+  const x = Math.min(Math.max(request.x, centre - half), centre + half);
   return request.side === 'above'
     ? [request.x, request.y - 3, x, box.bottom + 2]
     : [request.x, request.y + 3, x, box.top - 2];
@@ -178,33 +242,33 @@ export function overlap(a: Box, b: Box, margin = 0): boolean {
   );
 }
 
-/** Whether a segment enters a box widened by a margin: the slab test. */
+/** Whether a segment enters a box widened by a margin: the part of it between the sides, then between top and bottom. */
 function touches(segment: Segment, box: Box, margin: number): boolean {
-  const [x1, y1, x2, y2] = segment;
-  let enter = 0;
-  let leave = 1;
-  for (const [start, delta, low, high] of [
-    [x1, x2 - x1, box.left - margin, box.right + margin],
-    [y1, y2 - y1, box.top - margin, box.bottom + margin],
-  ] as const) {
-    if (delta === 0) {
-      if (start < low || start > high) return false;
-      continue;
-    }
-    const a = (low - start) / delta;
-    const b = (high - start) / delta;
-    enter = Math.max(enter, Math.min(a, b));
-    leave = Math.min(leave, Math.max(a, b));
-  }
-  return enter <= leave;
+  const x1 = segment[0];
+  const y1 = segment[1];
+  const x2 = segment[2];
+  const y2 = segment[3];
+  const left = box.left - margin;
+  const right = box.right + margin;
+  const top = box.top - margin;
+  const bottom = box.bottom + margin;
+  if (Math.max(x1, x2) < left || Math.min(x1, x2) > right) return false;
+  if (Math.max(y1, y2) < top || Math.min(y1, y2) > bottom) return false;
+  if (x1 === x2 || y1 === y2) return true;
+  const atLeft = (left - x1) / (x2 - x1);
+  const atRight = (right - x1) / (x2 - x1);
+  const atTop = (top - y1) / (y2 - y1);
+  const atBottom = (bottom - y1) / (y2 - y1);
+  const enter = Math.max(0, Math.min(atLeft, atRight), Math.min(atTop, atBottom));
+  return enter <= Math.min(1, Math.max(atLeft, atRight), Math.max(atTop, atBottom));
 }
 
 /** Whether two segments cross. */
 function cross(a: Segment, b: Segment): boolean {
-  const side = (s: Segment, x: number, y: number): number => (s[2] - s[0]) * (y - s[1]) - (s[3] - s[1]) * (x - s[0]);
-  return (
-    side(a, b[0], b[1]) * side(a, b[2], b[3]) <= 0 &&
-    side(b, a[0], a[1]) * side(b, a[2], a[3]) <= 0 &&
-    (a[0] !== a[2] || b[0] !== b[2] || Math.abs(a[0] - b[0]) < 1)
-  );
+  return sideOf(a, b[0], b[1]) * sideOf(a, b[2], b[3]) <= 0 && sideOf(b, a[0], a[1]) * sideOf(b, a[2], a[3]) <= 0;
+}
+
+/** Sign tells on which side of a segment a point lies. */
+function sideOf(s: Segment, x: number, y: number): number {
+  return (s[2] - s[0]) * (y - s[1]) - (s[3] - s[1]) * (x - s[0]);
 }

@@ -1,18 +1,11 @@
 import type { Analysis } from '../analysis/index.js';
 import { failOption, resolveOptions } from '../core/index.js';
-import { axisRoom, axisTitle, levelAxis, ticksOf, uprightAxis } from './axes.js';
-import { axisTicks } from './axis-ticks.js';
-import { chromatogramLabels, labelMarks, labelRows } from './chromatogram-labels.js';
-import { chromatogramModel, type ChromatogramModel, type PeakShape } from './chromatogram-model.js';
-import { panelBody, patterns, type RejectedMark } from './chromatogram-panel.js';
-import { chromatogramDescription, chromatogramSubtitle, chromatogramTitle } from './chromatogram-words.js';
-import { legend } from './legend.js';
-import { look } from './look.js';
+import { layOut } from './chromatogram-layout.js';
+import { chromatogramModel, type ChromatogramModel } from './chromatogram-model.js';
+import { drawChromatogram } from './draw-chromatogram.js';
 import { magnification, type Magnification } from './magnification.js';
-import { markup, markupText, type Markup } from './markup.js';
 import type { PanelFrame } from './panel-frame.js';
-import { svgDocument } from './svg-document.js';
-import { levelAt } from './trace-line.js';
+import { signalRange, type SignalRange } from './signal-range.js';
 
 /**
  * Options of {@link renderChromatogram}.
@@ -51,7 +44,8 @@ export interface ChromatogramOptions {
    */
   readonly width?: number;
   /**
-   * [px] Height of the picture, 240 to 8000; `'automatic'` is 440, or 680 with a second view.
+   * [px] Height of the picture, 240 to 8000; `'automatic'` is about 440, 680 with a second view, and more when
+   * many labels need rows of their own.
    *
    * @defaultValue 'automatic'
    */
@@ -88,10 +82,6 @@ const defaults: Required<ChromatogramOptions> = {
   labels: 'name and time',
   rejected: false,
 };
-
-const headerHeight = 66;
-const axisHeight = 66;
-const panelTitleHeight = 24;
 
 /**
  * Draws a run: the signal, what was integrated and on which baseline, as SVG.
@@ -131,17 +121,11 @@ export function renderChromatogram(analysis: Analysis, options: ChromatogramOpti
       ? undefined
       : secondView(analysis, model, settings, range);
   const panels = view === undefined ? draft : layOut(model, settings, range, 2, view);
-  return draw(analysis, model, settings, panels, view);
+  return drawChromatogram(analysis, model, settings, panels, view);
 }
 
+/** Options with their defaults filled in. */
 type Resolved = Required<ChromatogramOptions>;
-
-interface Layout {
-  readonly height: number;
-  readonly frames: readonly PanelFrame[];
-  readonly peaks: readonly (readonly PeakShape[])[];
-  readonly bandHeights: readonly number[];
-}
 
 function checkSettings(settings: Resolved, analysis: Analysis): { from: number; to: number } {
   const fail = (field: keyof Resolved, expected: string): never =>
@@ -175,152 +159,18 @@ function checkSettings(settings: Resolved, analysis: Analysis): { from: number; 
   return { from, to };
 }
 
-/** Lowest and highest level to show; never an empty span. */
-function signalRange(model: ChromatogramModel, settings: Resolved): { low: number; high: number } {
-  let low = Infinity;
-  let high = -Infinity;
-  const take = (value: number): void => {
-    if (value < low) low = value;
-    if (value > high) high = value;
-  };
-  for (const piece of [...model.line, ...model.baselines]) piece.value.forEach(take);
-  for (const shape of model.peaks) {
-    if (shape.peak.retentionTime >= model.from && shape.peak.retentionTime <= model.to) take(shape.apexLevel);
-  }
-  if (low > high) [low, high] = [0, 1];
-  if (settings.low !== 'automatic') low = settings.low;
-  if (settings.high !== 'automatic') high = settings.high;
-  const size = Math.max(Math.abs(low), Math.abs(high));
-  if (!(high - low > 1e-9 * size)) {
-    const room = size > 0 ? 0.05 * size : 1;
-    if (settings.low === 'automatic') low = Math.min(low, high) - room;
-    if (settings.high === 'automatic') high = low + 2 * room;
-  }
-  return { low, high };
-}
-
 function secondView(
   analysis: Analysis,
   model: ChromatogramModel,
   settings: Resolved,
-  range: { readonly low: number; readonly high: number },
+  range: SignalRange,
 ): Magnification | undefined {
   const trial = layOut(model, settings, range, 2);
   const [first, second] = trial.frames as [PanelFrame, PanelFrame];
+  const cramped = second.bottom - second.top < 90 || first.bottom - first.top < 90;
+  if (cramped && settings.magnification === 'automatic') return undefined;
   const scale = Math.abs((first.y.end - first.y.start) / (first.y.to - first.y.from));
   const inWindow = model.peaks.filter(({ peak }) => peak.retentionTime >= model.from && peak.retentionTime <= model.to);
   const asked = settings.magnification === 'none' ? 'automatic' : settings.magnification;
   return magnification(inWindow, scale, second.bottom - second.top, analysis.noise.standardDeviation, asked);
-}
-
-/** Places of one view, or of two with the same scale of time. */
-function layOut(
-  model: ChromatogramModel,
-  settings: Resolved,
-  range: { readonly low: number; readonly high: number },
-  count: 1 | 2,
-  view?: Magnification,
-): Layout {
-  const height = settings.height === 'automatic' ? (count === 1 ? 440 : 680) : settings.height;
-  const shown = model.peaks.filter(({ peak }) => peak.retentionTime >= model.from && peak.retentionTime <= model.to);
-  const small = new Set(view?.peaks ?? []);
-  const peaks =
-    count === 1 || view === undefined
-      ? [shown, shown]
-      : [shown.filter((shape) => !small.has(shape)), shown.filter((shape) => small.has(shape))];
-  const room = axisRoom(axisTicks(range.low, range.high, 5));
-  const secondRoom = view === undefined ? 0 : axisRoom(axisTicks(view.low, view.high, 4));
-  const left = Math.round(Math.max(room, secondRoom, 34) + 14);
-  const right = settings.width - 24;
-  const x = { from: model.from, to: model.to, start: left, end: right };
-  const inner = height - headerHeight - axisHeight - count * panelTitleHeight - (count - 1) * 20;
-  const shares = count === 1 ? [1] : [0.54, 0.46];
-  const frames: PanelFrame[] = [];
-  const bandHeights: number[] = [];
-  let top = headerHeight;
-  for (let i = 0; i < count; i++) {
-    const whole = inner * shares[i]!;
-    const band = Math.round(
-      Math.min(
-        labelRows(count === 2 && view === undefined ? [] : peaks[i]!, settings.labels, right - left),
-        0.45 * whole,
-      ),
-    );
-    top += panelTitleHeight + band;
-    const bottom = Math.round(top + whole - band);
-    const margin = Math.round(
-      Math.min(settings.low === 'automatic' && i === 0 ? marginBelow(peaks[i]!, settings) : 0, 0.25 * whole),
-    );
-    const levels = i === 1 && view !== undefined ? view : range;
-    const y = { from: levels.low, to: levels.high, start: bottom - margin, end: top };
-    frames.push({ left, right, top, bottom, x, y, prefix: '' });
-    bandHeights.push(band);
-    top = bottom + 20;
-  }
-  return { height, frames, peaks, bandHeights };
-}
-
-/** [px] Room below the lowest level: a little, or a label's height when a peak points down. */
-function marginBelow(peaks: readonly PeakShape[], settings: Resolved): number {
-  const labelled = settings.labels !== 'none' && peaks.some(({ peak }) => peak.direction === 'down');
-  return labelled ? 48 : 14;
-}
-
-function draw(
-  analysis: Analysis,
-  model: ChromatogramModel,
-  settings: Resolved,
-  layout: Layout,
-  view: Magnification | undefined,
-): string {
-  const rejected: RejectedMark[] = !settings.rejected
-    ? []
-    : analysis.rejected
-        .filter(({ at }) => at >= model.from && at <= model.to)
-        .map(({ at, text }) => ({ at, level: levelAt(analysis.trace, at), text }));
-  const title = chromatogramTitle(analysis);
-  let missing = 0;
-  const render = (prefix: string): Markup => {
-    missing = 0;
-    const panels = layout.frames.map((plain, i) => {
-      const frame = { ...plain, prefix };
-      const last = i === layout.frames.length - 1;
-      const yTicks = ticksOf(frame.y, i === 0 ? 62 : 52);
-      const labels = chromatogramLabels(
-        model,
-        layout.peaks[i]!,
-        i === 0 ? model.bands : [],
-        frame,
-        layout.bandHeights[i]!,
-        settings.labels,
-      );
-      missing += labels.missing;
-      const caption = axisTitle('signal', analysis.units.signal, yTicks);
-      return markup`<g class="panel"><text x="${frame.left}" y="${frame.top - layout.bandHeights[i]! - 8}" font-size="${look.textSize}" fill="${look.muted}">${caption}${i === 1 && view !== undefined ? magnifiedNote(view) : undefined}</text>
-${uprightAxis(yTicks, frame.y, frame.left, frame.right)}${levelAxis(ticksOf(frame.x, 90), frame.x, frame.bottom, last)}
-${panelBody(model, frame, analysis.units, rejected)}
-${labelMarks(labels.placed)}</g>`;
-    });
-    const foot = layout.height - 14;
-    return markup`${patterns(prefix)}
-${panels}
-<text x="${layout.frames[0]!.right}" y="${foot}" text-anchor="end" font-size="${look.textSize}" fill="${look.muted}">${axisTitle('time', analysis.units.time, axisTicks(0, 1, 1))}</text>
-${legend(layout.frames[0]!.left, foot, { areas: model.peaks.length, bands: model.bands.length > 0, rejected: rejected.length > 0, prefix })}`;
-  };
-  render('');
-  return markupText(
-    svgDocument({
-      width: settings.width,
-      height: layout.height,
-      left: layout.frames[0]!.left,
-      title,
-      subtitle: chromatogramSubtitle(analysis, model, missing),
-      description: chromatogramDescription(analysis, model),
-      body: render,
-    }),
-  );
-}
-
-function magnifiedNote(view: Magnification): Markup {
-  return markup`<tspan fill="${look.ink}" font-weight="bold" dx="14">${`× ${view.factor}`}</tspan><tspan dx="8">the same run drawn taller; what is cut off here is whole above</tspan>`;
 }
