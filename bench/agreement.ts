@@ -1,5 +1,11 @@
-import type { Analysis, IntegratedPeak, IntegrationPlan, Peak, Trace } from '../src/index.js';
-import { createTrace } from '../src/index.js';
+import {
+  analyse,
+  createTrace,
+  type IntegratedPeak,
+  type IntegrationPlan,
+  type Peak,
+  type Trace,
+} from '../src/index.js';
 import { areaByHand, planFromTable } from './agreement/reintegrate.js';
 import { readReported, readSamples, type ReportedPeak } from './agreement/reported.js';
 import { printSeries } from './agreement/volume-series.js';
@@ -9,7 +15,6 @@ const [folder] = process.argv.slice(2);
 if (folder === undefined)
   throw new Error('npm run bench:agreement -- FOLDER: a folder with reported_peaks.csv and the traces it names');
 
-const analyse = libraryExport('analyse') as ((trace: Trace) => Analysis) | undefined;
 const integrate = libraryExport('integrate') as
   ((trace: Trace, plan: IntegrationPlan) => { readonly peaks: readonly IntegratedPeak[] }) | undefined;
 /** [µV s] Smaller peaks say more about the rounding of the table than about us. */
@@ -80,10 +85,6 @@ function compareAtLimits(): void {
 }
 
 function compareOwn(): { table: ReportedPeak; own: Peak }[] {
-  if (analyse === undefined) {
-    unmeasured('the library exports no analyse');
-    return [];
-  }
   const matched: { table: ReportedPeak; own: Peak }[] = [];
   const tailing: number[] = [];
   const plates: number[] = [];

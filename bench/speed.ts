@@ -3,10 +3,10 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { sgg } from 'ml-savitzky-golay-generalized';
 import { xMedian, xNoiseStandardDeviation, xyIntegration } from 'ml-spectra-processing';
-import { createTrace, type Analysis, type IntegrationPlan, type Trace } from '../src/index.js';
+import { analyse, createTrace, type IntegrationPlan, type Trace } from '../src/index.js';
 import { peerAnalyser } from './accuracy/peer.js';
 import { createRandom } from './accuracy/random.js';
-import { gate, libraryExport, unmeasured } from './library.js';
+import { gate, libraryExport } from './library.js';
 
 const { values } = parseArgs({
   options: {
@@ -47,7 +47,7 @@ function sum(samples: Float64Array): number {
 
 let sink = 0;
 /** Milliseconds per call, warmed: the smallest and the median over at least `budget` ms and five calls. */
-function clock(work: () => unknown, budget: number): { least: number; median: number; first: number } {
+function clock(work: () => unknown, budget: number): { least: number; median: number } {
   const times: number[] = [];
   const started = performance.now();
   while (performance.now() - started < budget || times.length < 5) {
@@ -56,18 +56,15 @@ function clock(work: () => unknown, budget: number): { least: number; median: nu
     times.push(performance.now() - before);
     if (typeof result === 'number') sink += result;
   }
-  const first = times[0]!;
   const warmed = times.slice(Math.min(2, times.length - 1)).sort((a, b) => a - b);
-  return { least: warmed[0]!, median: warmed[warmed.length >> 1]!, first };
+  return { least: warmed[0]!, median: warmed[warmed.length >> 1]! };
 }
-
-const analyse = libraryExport('analyse') as ((trace: Trace) => Analysis) | undefined;
 
 if (values.memory !== undefined) {
   const { time, signal } = makeSamples(Number(values.memory), values.kind as Kind);
   const trace = createTrace({ time, signal, timeUnit: 'min', signalUnit: 'mAU' });
   const before = process.resourceUsage().maxRSS;
-  analyse?.(trace);
+  analyse(trace);
   const after = process.resourceUsage().maxRSS;
   process.stdout.write(
     `${((after - before) / 1024).toFixed(1)} MB more than before it (${(after / 1024).toFixed(0)} MB in all)`,
@@ -80,30 +77,22 @@ function measureAll(): void {
   console.log(
     `Node ${process.version}. One pass = least time of a warmed sum over the same number of samples; gates compare least times.`,
   );
-  if (analyse === undefined) unmeasured('the library exports no analyse');
   const lengths = values.long ? [1e4, 1e5, 1e6, 1e7] : [1e4, 1e5, 1e6];
   for (const kind of ['longer', 'denser'] as const) {
     const perSample = new Map<number, number>();
     for (const n of lengths) {
-      const cost = measure(n, kind);
-      if (cost !== undefined) perSample.set(n, cost / n);
+      perSample.set(n, measure(n, kind) / n);
     }
-    const short = perSample.get(1e4);
-    const long = perSample.get(1e6);
-    if (short !== undefined && long !== undefined)
-      gate(`${kind}: cost per sample at 1e6 over that at 1e4`, long / short, 2);
+    gate(`${kind}: cost per sample at 1e6 over that at 1e4`, perSample.get(1e6)! / perSample.get(1e4)!, 2);
   }
-  if (analyse !== undefined) {
-    const { time, signal } = makeSamples(12000, 'denser');
-    const trace = createTrace({ time, signal, timeUnit: 'min', signalUnit: 'mAU' });
-    const run = clock(() => analyse(trace), 1000);
-    console.log('');
-    gate('a run of 12 000 samples [ms, median]', run.median, 5);
-  }
+  const { time, signal } = makeSamples(12000, 'denser');
+  const trace = createTrace({ time, signal, timeUnit: 'min', signalUnit: 'mAU' });
+  console.log('');
+  gate('a run of 12 000 samples [ms, median]', clock(() => analyse(trace), 1000).median, 5);
   if (Number.isNaN(sink)) console.log('');
 }
 
-function measure(n: number, kind: Kind): number | undefined {
+function measure(n: number, kind: Kind): number {
   const { time, signal } = makeSamples(n, kind);
   const pass = clock(() => sum(signal), 300).least;
   const budget = n >= 1e7 ? 0 : 700;
@@ -120,30 +109,26 @@ function measure(n: number, kind: Kind): number | undefined {
     `  ${''.padEnd(44)}${'least ms'.padStart(10)}${'median ms'.padStart(10)}${'passes'.padStart(9)}${'median'.padStart(9)}`,
   );
   const trace = createTrace({ time, signal, timeUnit: 'min', signalUnit: 'mAU' });
-  let cost: number | undefined;
-  if (analyse !== undefined) {
-    const whole = line('analyse', () => analyse(trace));
-    cost = whole.least;
-    line('  stage: createTrace (outside analyse)', () =>
-      createTrace({ time, signal, timeUnit: 'min', signalUnit: 'mAU' }),
-    );
-    for (const name of ['estimateNoise', 'estimateBaseline', 'findPeaks']) {
-      const stage = libraryExport(name) as ((trace: Trace) => unknown) | undefined;
-      if (stage === undefined) console.log(`  stage: ${name} is not exported`);
-      else tryStage(() => line(`  stage: ${name}, alone`, () => stage(trace)), name);
-    }
-    const integrate = libraryExport('integrate') as ((trace: Trace, plan: IntegrationPlan) => unknown) | undefined;
-    const { plan } = analyse(trace);
-    if (integrate !== undefined) line('  stage: integrate under the plan, alone', () => integrate(trace, plan));
-    const memory = execFileSync(
-      process.execPath,
-      [...process.execArgv, fileURLToPath(import.meta.url), '--memory', String(n), '--kind', kind],
-      { encoding: 'utf8' },
-    );
-    console.log(
-      `  peak resident memory after the first analyse in a fresh process: ${memory}; the signal ${((n * 8) / 1048576).toFixed(1)} MB`,
-    );
+  const cost = line('analyse', () => analyse(trace)).least;
+  line('  stage: createTrace (outside analyse)', () =>
+    createTrace({ time, signal, timeUnit: 'min', signalUnit: 'mAU' }),
+  );
+  for (const name of ['estimateNoise', 'estimateBaseline', 'findPeaks']) {
+    const stage = libraryExport(name) as ((trace: Trace) => unknown) | undefined;
+    if (stage === undefined) console.log(`  stage: ${name} is not exported`);
+    else tryStage(() => line(`  stage: ${name}, alone`, () => stage(trace)), name);
   }
+  const integrate = libraryExport('integrate') as ((trace: Trace, plan: IntegrationPlan) => unknown) | undefined;
+  const { plan } = analyse(trace);
+  if (integrate !== undefined) line('  stage: integrate under the plan, alone', () => integrate(trace, plan));
+  const memory = execFileSync(
+    process.execPath,
+    [...process.execArgv, fileURLToPath(import.meta.url), '--memory', String(n), '--kind', kind],
+    { encoding: 'utf8' },
+  );
+  console.log(
+    `  peak resident memory after the first analyse in a fresh process: ${memory}; the signal ${((n * 8) / 1048576).toFixed(1)} MB`,
+  );
   const spacing = time[1]! - time[0]!;
   if (n <= 1e6) {
     line('peer: Savitzky-Golay, 25 points (mljs)', () =>
@@ -154,7 +139,7 @@ function measure(n: number, kind: Kind): number | undefined {
     line('peer: trapezoids over the run (mljs)', () => xyIntegration({ x: time, y: signal }));
   }
   if (n <= 1e5) line('peer: whole plain pipeline (bench/accuracy/peer)', () => peerAnalyser(time, signal, 'mAU'));
-  if (cost !== undefined && n <= 1e6) gate(`${kind}: analyse at ${n.toExponential(0)} [passes]`, cost / pass, 200, 100);
+  if (n <= 1e6) gate(`${kind}: analyse at ${n.toExponential(0)} [passes]`, cost / pass, 200, 100);
   return cost;
 }
 

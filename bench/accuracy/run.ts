@@ -1,10 +1,15 @@
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { families, makeRun, type Family } from './families.js';
 import type { Run } from './make-run.js';
-import { libraryAnalyser } from './library.js';
+import { drawRun, libraryAnalyser } from './library.js';
 import { peerAnalyser } from './peer.js';
 import { hasScipy, scipyAnalyser } from './scipy-peer.js';
 import { scoreRun, summarise, type Analyser, type RunScore, type Summary } from './score.js';
+
+/** Seeds below are for development; see README.md. */
+const firstReportingSeed = 100000;
 
 const { values } = parseArgs({
   options: {
@@ -13,12 +18,15 @@ const { values } = parseArgs({
     family: { type: 'string', multiple: true },
     detail: { type: 'boolean', default: false },
     peers: { type: 'boolean', default: false },
+    svg: { type: 'string' },
   },
 });
 const seeds = Number(values.seeds);
 const from = Number(values.from);
 if (!Number.isInteger(seeds) || seeds < 1 || !Number.isInteger(from) || from < 0)
   throw new Error('--seeds and --from take whole numbers');
+if (from + seeds > firstReportingSeed && (values.detail || values.svg !== undefined))
+  throw new Error(`seeds from ${firstReportingSeed} are for reporting: totals only, nothing is tuned on them`);
 const chosen: readonly Family[] =
   values.family === undefined ? families : families.filter((f) => values.family?.some((w) => f.startsWith(w)));
 if (chosen.length === 0) throw new Error(`--family takes the beginning of one of: ${families.join(', ')}`);
@@ -36,11 +44,24 @@ function evaluate(name: string, analyserFor: (runs: readonly Run[]) => Analyser,
     qualities.push(summary.quality);
     console.log(row([family, ...cells(summary)]));
     if (detail) for (const score of scores) printDetail(score);
+    if (detail && values.svg !== undefined) for (const score of scores) draw(score, values.svg);
     all.push(...scores);
   }
   const total = { ...summarise(all), quality: qualities.reduce((a, b) => a + b, 0) / qualities.length };
   console.log(row(['all', ...cells(total)]));
   return total;
+}
+
+/** One picture of a run in which something was missed, false or more than 10 % off. */
+function draw(score: RunScore, folder: string): void {
+  const { run, judged, falsePeaks, exception } = score;
+  const good = (j: (typeof judged)[number]): boolean => j.areaError !== undefined && Math.abs(j.areaError) <= 0.1;
+  if (exception !== undefined || (falsePeaks.length === 0 && judged.every(good))) return;
+  mkdirSync(folder, { recursive: true });
+  writeFileSync(
+    join(folder, `${run.family.replaceAll(' ', '-')}-${run.seed}.svg`),
+    drawRun(run.time, run.signal, run.signalUnit),
+  );
 }
 
 function cells(s: Summary): string[] {
@@ -93,7 +114,9 @@ function printDetail({ run, judged, falsePeaks, exception, nonFinite }: RunScore
   }
 }
 
-const results: [string, Summary][] = [['library', evaluate('library', () => libraryAnalyser, values.detail)]];
+const results: [string, Summary][] = [
+  ['library', evaluate('library', () => libraryAnalyser, values.detail || values.svg !== undefined)],
+];
 if (values.peers) {
   results.push(['mljs peer', evaluate('peer of general-purpose JavaScript libraries', () => peerAnalyser, false)]);
   if (hasScipy()) results.push(['scipy peer', evaluate('peer of scipy', scipyAnalyser, false)]);

@@ -1,0 +1,109 @@
+import { describe, expect, it } from 'vitest';
+import { families, makeRun } from '../../bench/accuracy/families.js';
+import { gaussian, logNormal, modifiedGaussian, splitGaussian } from '../../bench/accuracy/peak-shapes.js';
+import { countNonFinite, scoreRun, type Analyser, type FoundPeak } from '../../bench/accuracy/score.js';
+
+/** Answers with the truth itself, all apexes moved by a part of their sigma. */
+function knowing(moved: number): (run: ReturnType<typeof makeRun>) => Analyser {
+  return (run) => () => ({
+    peaks: run.truth.peaks
+      .filter((p) => p.visible)
+      .map((p): FoundPeak => ({
+        retentionTime: p.apex + moved * p.sigma,
+        height: p.height,
+        area: p.areaInside,
+        start: p.start,
+        end: p.end,
+        direction: p.height > 0 ? 'up' : 'down',
+      })),
+  });
+}
+
+describe('the accuracy bench', () => {
+  it('finds the area of each of its shapes as the closed formula gives it', () => {
+    // FROM MEMORY: area of a Gaussian and of the two halves of a split one; of the log-normal form of
+    // Fraser and Suzuki, Anal. Chem. 41 (1969) 37, h (w/2) sqrt(pi/ln 2) exp(a²/(4 ln 2)).
+    const root = Math.sqrt(2 * Math.PI);
+    expect(gaussian(0.07).area).toBeCloseTo(0.07 * root, 8);
+    expect(splitGaussian(0.04, 0.1).area).toBeCloseTo(0.07 * root, 8);
+    const w = 2.3548200450309493 * 0.05;
+    const expected = (w / 2) * Math.sqrt(Math.PI / Math.LN2) * Math.exp(0.04 / (4 * Math.LN2));
+    expect(logNormal(0.05, 0.2).area / expected).toBeCloseTo(1, 6);
+  });
+
+  it('has modified Gaussians of the moments sigma squared plus tau squared and twice tau cubed', () => {
+    // Grushka, Anal. Chem. 44 (1972) 1733, from memory: M2 = sigma² + tau², M3 = 2 tau³.
+    for (const tau of [0.03, 0.05, 0.1]) {
+      const shape = modifiedGaussian(0.05, tau);
+      const n = 40000;
+      const h = (shape.to - shape.from) / n;
+      let m0 = 0;
+      let m1 = 0;
+      for (let i = 0; i <= n; i++) {
+        const x = shape.from + i * h;
+        m0 += shape.value(x) * h;
+        m1 += x * shape.value(x) * h;
+      }
+      const mean = m1 / m0;
+      let m2 = 0;
+      let m3 = 0;
+      for (let i = 0; i <= n; i++) {
+        const x = shape.from + i * h - mean;
+        const y = (shape.value(x + mean) * h) / m0;
+        m2 += x * x * y;
+        m3 += x * x * x * y;
+      }
+      expect(m0 / shape.area).toBeCloseTo(1, 6);
+      expect(m2 / (0.0025 + tau * tau)).toBeCloseTo(1, 3);
+      expect(m3 / (2 * tau ** 3)).toBeCloseTo(1, 2);
+    }
+  });
+
+  it.each(families)('makes the same finite run from the same seed: %s', (family) => {
+    const run = makeRun(family, 7);
+    const again = makeRun(family, 7);
+    expect(again.signal).toEqual(run.signal);
+    expect(makeRun(family, 8).signal).not.toEqual(run.signal);
+    expect(countNonFinite([run.time, run.signal, run.truth.peaks])).toBe(0);
+    for (let i = 1; i < run.time.length; i++) expect(run.time[i]! > run.time[i - 1]!).toBe(true);
+  });
+
+  it.each(families)('gives full marks to an answer that is the truth: %s', (family) => {
+    for (const moved of [-0.49, 0, 0.49]) {
+      const run = makeRun(family, 12);
+      const score = scoreRun(run, knowing(moved)(run));
+      expect(score.falsePeaks).toHaveLength(0);
+      expect(score.judged.filter((j) => j.match === undefined)).toHaveLength(0);
+      expect(score.quality).toBeCloseTo(1, 12);
+    }
+  });
+
+  it('charges half for a false peak, nothing for a small true one, and a factor e for 5 % of area', () => {
+    const run = makeRun('near the limit', 3);
+    const truth = knowing(0)(run)(run.time, run.signal, run.signalUnit).peaks;
+    const judged = run.truth.peaks.filter((p) => p.visible && p.snr >= 10).length;
+    const nowhere: FoundPeak = { ...truth[0]!, retentionTime: -100 };
+    expect(scoreRun(run, () => ({ peaks: [...truth, nowhere] })).quality).toBeCloseTo(1 - 0.5 / judged, 12);
+    const wide = truth.map((p) => ({ ...p, area: p.area * 1.05 }));
+    expect(scoreRun(run, () => ({ peaks: wide })).quality).toBeCloseTo(Math.exp(-1), 9);
+    const opposite = truth.map((p): FoundPeak => ({ ...p, direction: 'down' }));
+    expect(scoreRun(run, () => ({ peaks: opposite })).judged.filter((j) => j.match !== undefined)).toHaveLength(0);
+  });
+
+  it('charges a blank down to nothing and an exception wholly', () => {
+    const blank = makeRun('blanks', 1);
+    const one: FoundPeak = { retentionTime: 1, height: 1, area: 1, start: 0.9, end: 1.1, direction: 'up' };
+    expect(scoreRun(blank, () => ({ peaks: [] })).quality).toBe(1);
+    expect(scoreRun(blank, () => ({ peaks: [one] })).quality).toBe(0.5);
+    expect(scoreRun(blank, () => ({ peaks: [one, one, one] })).quality).toBe(0);
+    const broken = scoreRun(makeRun('clean', 1), () => {
+      throw new Error('broken');
+    });
+    expect(broken.quality).toBe(0);
+    expect(broken.exception).toContain('broken');
+  });
+
+  it('counts the numbers of a result that are not finite, at any depth', () => {
+    expect(countNonFinite({ a: [1, NaN, { b: Infinity }], c: new Float64Array([0, -Infinity]), d: 'NaN' })).toBe(3);
+  });
+});
