@@ -31,16 +31,16 @@ export function combineUncertainty(
       percent === undefined ? [] : [{ source, standardUncertainty: (Math.abs(measured.value) * percent) / 100 }],
   );
   parts.push(...stated);
-  const variance = parts.reduce((sum, part) => sum + part.standardUncertainty ** 2, 0);
+  const variance = parts.reduce((sum, part) => sum + square(part.standardUncertainty), 0);
   const budget = parts
-    .map((part) => (variance === 0 ? part : { ...part, share: (100 * part.standardUncertainty ** 2) / variance }))
+    .map((part) => (variance === 0 ? part : { ...part, share: (100 * square(part.standardUncertainty)) / variance }))
     .sort((a, b) => b.standardUncertainty - a.standardUncertainty);
   if (stated.length === 0) {
     const factor = coverageFactor(confidence, degreesOfFreedom);
     return { result: measured, scope: 'measurement only', budget, degreesOfFreedom, coverageFactor: factor };
   }
   const combined = Math.sqrt(variance);
-  const ratio = u === 0 ? Infinity : (combined / u) ** 4;
+  const ratio = u === 0 ? Infinity : square(square(combined / u));
   // a measured part of nothing leaves infinitely many; the largest number stands for it in plain data
   const effective = Math.min(degreesOfFreedom * ratio, Number.MAX_VALUE);
   const factor = coverageFactor(confidence, effective);
@@ -56,4 +56,8 @@ export function combineUncertainty(
     intervals: { delta },
   };
   return { result, scope: 'measurement and preparation', budget, degreesOfFreedom: effective, coverageFactor: factor };
+}
+
+function square(x: number): number {
+  return x * x;
 }

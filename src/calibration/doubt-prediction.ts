@@ -1,6 +1,7 @@
 import type { Warning } from '../core/index.js';
 import { fUpperTail } from '../numeric/index.js';
 import type { Calibration } from './calibration.js';
+import { short } from './number-text.js';
 import type { PredictionOptions } from './predict-amount.js';
 import type { DeterminedPrediction, PredictedQuantity, PredictionBasis } from './prediction.js';
 
@@ -68,8 +69,4 @@ function doubtReplicates(calibration: Calibration, basis: PredictionBasis): Warn
       message: `The ${basis.responses.length} responses scatter by ${short(own)} ${calibration.units.response}, more than the standards about the line (${short(s)} ${calibration.units.response}); the uncertainty, which uses the latter, is too small.`,
     },
   ];
-}
-
-function short(value: number): string {
-  return String(Number(value.toPrecision(3)));
 }

@@ -1,8 +1,10 @@
-import { failOption, PeakwrightError, resolveOptions, type Warning } from '../core/index.js';
+import { failOption, PeakwrightError, resolveOptions } from '../core/index.js';
 import { coverageFactor } from '../numeric/index.js';
-import type { Calibration, FittedParameter, FittedPoint, VolumeOffset } from './calibration.js';
+import type { Calibration, FittedParameter, FittedPoint } from './calibration.js';
 import { resolvePoints, type CalibrationPoint, type ResolvedPoint, type ResolvedPoints } from './calibration-point.js';
-import { fitStraightLine, readBack, type StraightLine } from './straight-line.js';
+import { doubtCalibration } from './doubt-calibration.js';
+import { fitStraightLine, type StraightLine } from './straight-line.js';
+import { readVolumeOffset } from './volume-offset.js';
 
 /**
  * Options of {@link fitCalibration}.
@@ -145,7 +147,7 @@ export function fitCalibration(points: readonly CalibrationPoint[], options: Cal
   const slope = parameter(line.slope, line.covariance[3]!);
   const intercept = parameter(line.intercept, line.covariance[0]!);
   const volumes = used.flatMap((point) => point.volume ?? []);
-  const offset = volumeOffset(used, resolved, line, t, { confidence, volumeUnit, concentrationUnit });
+  const offset = readVolumeOffset(used, resolved, line, t, { confidence, volumeUnit, concentrationUnit });
   const share = determination(used, line);
   const calibration: Calibration = {
     ...(component === undefined ? {} : { component }),
@@ -184,7 +186,7 @@ export function fitCalibration(points: readonly CalibrationPoint[], options: Cal
     ...(share === undefined ? {} : { rSquared: share }),
   };
   failUnlessFinite(calibration);
-  return { ...calibration, warnings: doubts(calibration) };
+  return { ...calibration, warnings: doubtCalibration(calibration) };
 }
 
 function checkSettings(settings: typeof defaults): void {
@@ -248,109 +250,20 @@ function besideLine(point: ResolvedPoint, line: StraightLine): FittedPoint {
   };
 }
 
-/** Intercept / slope of one solution at several volumes: minus the volume at which the line gives 0. */
-function volumeOffset(
-  used: readonly ResolvedPoint[],
-  resolved: ResolvedPoints,
-  line: StraightLine,
-  t: number,
-  names: { confidence: number; volumeUnit: string; concentrationUnit: string | undefined },
-): VolumeOffset | undefined {
-  const concentration = used[0]!.concentration;
-  const oneSolution = used.every((point) => point.concentration === concentration);
-  if (resolved.factor === undefined || concentration === undefined || !oneSolution || line.slope === 0)
-    return undefined;
-  const perAmount = 1 / (concentration * resolved.factor);
-  const zero = readBack(line, 0, Infinity, t);
-  const value = -zero.value * perAmount;
-  const standardUncertainty = Math.sqrt(zero.varianceOfLine) * perAmount;
-  const interval =
-    zero.fieller === undefined ? undefined : ([-zero.fieller[1] * perAmount, -zero.fieller[0] * perAmount] as const);
-  const significant = interval !== undefined && (interval[0] > 0 || interval[1] < 0);
-  const { volumeUnit, confidence, concentrationUnit } = names;
-  const limits =
-    interval === undefined
-      ? `no finite limits, because the slope is not significant`
-      : `${percent(confidence)} limits ${short(interval[0])} to ${short(interval[1])} ${volumeUnit}`;
-  return {
-    value,
-    standardUncertainty,
-    ...(interval === undefined ? {} : { interval }),
-    significant,
-    concentration,
-    text:
-      `The intercept equals ${short(value)} ${volumeUnit} of the standard of ${short(concentration)} ${concentrationUnit ?? ''} ` +
-      `(standard uncertainty ${short(standardUncertainty)} ${volumeUnit}, ${limits}): ` +
-      (significant
-        ? `every injection acts as if it were ${value > 0 ? 'larger' : 'smaller'} by that volume, or every run carries a response of its own.`
-        : 'not distinguishable from 0.'),
-  };
-}
-
 function determination(used: readonly ResolvedPoint[], line: StraightLine): Calibration['rSquared'] {
   let residual = 0;
   let total = 0;
   for (const { amount, response } of used) {
-    residual += (response - line.meanY - line.slope * (amount - line.meanX)) ** 2;
-    total += (response - line.meanY) ** 2;
+    const rise = response - line.meanY;
+    const rest = rise - line.slope * (amount - line.meanX);
+    residual += rest * rest;
+    total += rise * rise;
   }
   if (total === 0) return undefined;
   return {
     value: 1 - residual / total,
     remark: 'A value near 1 does not prove that the line is straight; look at the residuals.',
   };
-}
-
-function doubts(calibration: Calibration): Warning[] {
-  const { points, excluded, slope, units, residualStandardDeviation, meanResponse } = calibration;
-  const warnings: Warning[] = [];
-  const warn = (code: string, message: string): number => warnings.push({ code, message });
-  if (excluded.length > 0) {
-    const list = excluded.map((point) => `${point.injection ?? `point ${point.row}`} (${point.reason})`).join(', ');
-    warn('calibration-points-left-out', `Left out of the fit: ${list}.`);
-  }
-  if (slope.interval[0] <= 0 && slope.interval[1] >= 0) {
-    warn(
-      'calibration-slope-not-significant',
-      'The slope cannot be told from 0; no amount has finite limits on this line.',
-    );
-  } else if (slope.value < 0) {
-    warn('calibration-slope-negative', 'The response falls with the amount; check the signs of areas and the amounts.');
-  }
-  if (new Set(points.map((point) => point.amount)).size === 2) {
-    warn(
-      'calibration-two-levels',
-      'There are only two different amounts; whether the line is straight cannot be seen.',
-    );
-  }
-  if (residualStandardDeviation <= 1e-12 * Math.abs(meanResponse)) {
-    warn(
-      'calibration-exact',
-      'The points lie on the line to the last digits; the uncertainties say nothing about real runs.',
-    );
-  }
-  if (calibration.responseKind === 'height') {
-    const series = calibration.volumeOffset === undefined ? '' : ', and the more is injected the wider a peak becomes';
-    warn(
-      'calibration-height',
-      `Heights were used: they change when the width of a peak changes${series}. Areas do not.`,
-    );
-  }
-  if (
-    calibration.volumeRange !== undefined &&
-    calibration.volumeOffset === undefined &&
-    isSeveralVolumes(calibration)
-  ) {
-    warn(
-      'calibration-volume-offset-unknown',
-      `Solutions of different concentrations were injected at different volumes; the intercept cannot be read as a volume in ${units.volume}.`,
-    );
-  }
-  return warnings;
-}
-
-function isSeveralVolumes({ volumeRange, quantity }: Calibration): boolean {
-  return quantity === 'amount injected' && volumeRange !== undefined && volumeRange[0] < volumeRange[1];
 }
 
 function failUnlessFinite(calibration: Calibration): void {
@@ -384,13 +297,4 @@ function failUnlessFinite(calibration: Calibration): void {
 
 function extent(values: readonly number[]): [number, number] {
   return [Math.min(...values), Math.max(...values)];
-}
-
-/** Three significant digits for a sentence. */
-function short(value: number): string {
-  return String(Number(value.toPrecision(3)));
-}
-
-function percent(share: number): string {
-  return `${short(100 * share)} %`;
 }

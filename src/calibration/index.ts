@@ -12,3 +12,9 @@ export type {
   PreparationUncertainties,
   UndeterminedPrediction,
 } from './prediction.js';
+export {
+  sharedDeviations,
+  type InjectionDeviation,
+  type SharedDeviations,
+  type SharedDeviationsOptions,
+} from './shared-deviations.js';

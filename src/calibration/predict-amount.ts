@@ -175,7 +175,7 @@ export function predictAmount(
     preparation: settings.preparation,
     confidence,
   });
-  const numbers = [start, ...Object.values(chain), combined.result].flatMap((each: PredictedQuantity) => [
+  const numbers = [start, last, combined.result].flatMap((each) => [
     each.value,
     each.standardUncertainty,
     each.intervals.delta.from,
@@ -251,5 +251,8 @@ function outcomeOf({ range }: Calibration, equivalent: number): 'in range' | 'ab
 
 function standardDeviation(values: readonly number[], mean: number): number | undefined {
   if (values.length < 2) return undefined;
-  return Math.sqrt(values.reduce((sum, y) => sum + (y - mean) ** 2, 0) / (values.length - 1));
+  const largest = values.reduce((most, y) => Math.max(most, Math.abs(y - mean)), 0);
+  if (largest === 0) return 0;
+  const sum = values.reduce((total, y) => total + ((y - mean) / largest) * ((y - mean) / largest), 0);
+  return largest * Math.sqrt(sum / (values.length - 1));
 }

@@ -9,8 +9,10 @@ import { logBeta } from './log-gamma.js';
  * 1e-13 on the smaller of the two tails. Give `complement` = 1 - x when it is
  * known better than the subtraction would give it.
  *
- * By the continued fraction (NIST Digital Library of Mathematical Functions,
- * 8.17.22), evaluated by the modified Lentz method.
+ * By the continued fraction of A. R. DiDonato and A. H. Morris (1992), ACM Trans.
+ * Math. Softw. 18, 360-373 (doi:10.1145/131766.131776), the even part of 8.17.22
+ * in the NIST Digital Library of Mathematical Functions, evaluated by the
+ * modified Lentz method.
  */
 export function incompleteBeta(x: number, a: number, b: number, complement: number = 1 - x): number {
   if (x <= 0) return 0;
@@ -24,31 +26,32 @@ export function incompleteBetaUpper(x: number, a: number, b: number, complement:
   return incompleteBeta(complement, b, a, x);
 }
 
-/** The fraction, for x below the mean, where it converges fast. */
-function lowerTail(x: number, complement: number, a: number, b: number): number {
-  const logX = x < 0.5 ? log(x) : log1p(-complement);
-  const logComplement = complement < 0.5 ? log(complement) : log1p(-x);
-  const front = exp(a * logX + b * logComplement - logBeta(a, b)) / a;
+/**
+ * The fraction for x below the mean, where it converges fast. Its terms are
+ * built from 1 - x where that is the small one, so nothing cancels for large a.
+ */
+function lowerTail(x: number, y: number, a: number, b: number): number {
+  const logX = x < 0.5 ? log(x) : log1p(-y);
+  const logY = y < 0.5 ? log(y) : log1p(-x);
+  const front = exp(a * logX + b * logY - logBeta(a, b));
+  const lambda = x < y ? a - (a + b) * x : (a + b) * y - b;
   const tiny = 1e-300;
-  let c = 1;
-  let d = guard(1 - ((a + b) * x) / (a + 1), tiny);
-  d = 1 / d;
-  let fraction = d;
+  let value = guard((a * (lambda + 1)) / (a + 1), tiny);
+  let c = value;
+  let d = 0;
   // of the order of sqrt(max(a, b)) terms are needed
   const limit = 200 + 20 * Math.sqrt(Math.max(a, b));
-  for (let m = 1; m <= limit; m++) {
-    const even = (m * (b - m) * x) / ((a + 2 * m - 1) * (a + 2 * m));
-    d = 1 / guard(1 + even * d, tiny);
-    c = guard(1 + even / c, tiny);
-    fraction *= d * c;
-    const odd = (-(a + m) * (a + b + m) * x) / ((a + 2 * m) * (a + 2 * m + 1));
-    d = 1 / guard(1 + odd * d, tiny);
-    c = guard(1 + odd / c, tiny);
-    const change = d * c;
-    fraction *= change;
-    if (Math.abs(change - 1) < 1e-16) break;
+  for (let n = 1; n <= limit; n++) {
+    const odd = a + 2 * n - 1;
+    const alpha = ((a + n - 1) / odd) * x * (((a + b + n - 1) / odd) * x) * n * (b - n);
+    const beta = n + (n * (b - n) * x) / odd + ((a + n) * (lambda + 1 + n * (1 + y))) / (odd + 2);
+    d = 1 / guard(beta + alpha * d, tiny);
+    c = guard(beta + alpha / c, tiny);
+    const change = c * d;
+    value *= change;
+    if (Math.abs(change - 1) < 2e-16) break;
   }
-  return front * fraction;
+  return front / value;
 }
 
 function guard(value: number, tiny: number): number {

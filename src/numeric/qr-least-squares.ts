@@ -178,6 +178,9 @@ function norm(values: Float64Array, from: number): number {
   for (let i = from; i < values.length; i++) largest = Math.max(largest, Math.abs(values[i]!));
   if (largest === 0) return 0;
   let sum = 0;
-  for (let i = from; i < values.length; i++) sum += (values[i]! / largest) ** 2;
+  for (let i = from; i < values.length; i++) {
+    const share = values[i]! / largest;
+    sum += share * share;
+  }
   return largest * Math.sqrt(sum);
 }
