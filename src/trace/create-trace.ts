@@ -41,8 +41,8 @@ export interface TraceDescription {
    */
   readonly injectedAt?: number | undefined;
   /**
-   * What to do with a sample whose time or reading is NaN, infinite, `null` or
-   * absent: refuse the record, or leave the sample out and record a gap there.
+   * What to do with a sample whose time or reading is NaN, infinite (or beyond
+   * 1e100), `null` or absent: refuse the record, or leave the sample out and record a gap there.
    *
    * @defaultValue 'refuse'
    */

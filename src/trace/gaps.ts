@@ -20,10 +20,13 @@ export function findGaps(time: Float64Array): number[] {
   const n = time.length;
   const found: number[] = [];
   let shortest = Infinity;
+  let longest = 0;
   for (let i = 1; i < n; i++) {
     const interval = time[i]! - time[i - 1]!;
     if (interval < shortest) shortest = interval;
+    if (interval > longest) longest = interval;
   }
+  if (longest <= factor * shortest) return found;
   for (let i = 0; i < n - 1; i++) {
     const interval = time[i + 1]! - time[i]!;
     if (interval <= factor * shortest) continue;

@@ -36,37 +36,71 @@ export function readSamples(
   missing: 'refuse' | 'gap',
 ): RawSamples {
   const n = checkLengths(caller, time, signal);
+  if (areUsable(time) && areUsable(signal)) {
+    return { time: inMinutes(new Float64Array(time), clock), signal: new Float64Array(signal), warnings: [] };
+  }
+  return readOneByOne(caller, time, signal, clock, missing, n);
+}
+
+/** Beyond this in size no reading is real, and sums of squares would run out of the range of numbers. */
+const largest = 1e100;
+
+/** False for NaN, infinities, null, text and holes too, without converting them. */
+function isUsable(value: number | undefined): boolean {
+  return Number.isFinite(value) && Math.abs(value!) <= largest;
+}
+
+function areUsable(values: ArrayLike<number>): boolean {
+  if (values instanceof Float64Array) {
+    // The engine keeps this loop to one comparison when it sees one kind of array only; NaN fails it too.
+    for (let i = 0; i < values.length; i++) if (!(Math.abs(values[i]!) <= largest)) return false;
+    return true;
+  }
+  for (let i = 0; i < values.length; i++) if (!isUsable(values[i])) return false;
+  return true;
+}
+
+/** The origin is taken off in the source's unit, so that a clock far from zero loses no digits. */
+function inMinutes(time: Float64Array, { origin, times, over }: Clock): Float64Array {
+  if (origin === 0 && times === over) return time;
+  for (let i = 0; i < time.length; i++) time[i] = ((time[i]! - origin) * times) / over;
+  return time;
+}
+
+/** For a record in which something is not a finite number: finds what, and refuses it or leaves it out. */
+function readOneByOne(
+  caller: string,
+  time: ArrayLike<number>,
+  signal: ArrayLike<number>,
+  clock: Clock,
+  missing: 'refuse' | 'gap',
+  n: number,
+): RawSamples {
   const times = new Float64Array(n);
   const signals = new Float64Array(n);
-  // The origin is taken off in the source's unit, so that a clock far from zero loses no digits.
-  const { origin, times: factor, over } = clock;
-  let index: Int32Array | undefined;
-  let lostAfter: Uint8Array | undefined;
+  const index = new Int32Array(n);
+  const lostAfter = new Uint8Array(n);
   let kept = 0;
   const lost: number[] = [];
   for (let i = 0; i < n; i++) {
     const t = time[i];
     const y = signal[i];
-    // Number.isFinite is false for null, text and holes too, without converting them.
-    if (!Number.isFinite(t) || !Number.isFinite(y)) {
+    if (!isUsable(t) || !isUsable(y)) {
       if (missing === 'refuse') failSample(caller, i, t, y);
       failUnlessMissing(caller, i, 'time', t);
       failUnlessMissing(caller, i, 'signal', y);
-      index ??= Int32Array.from({ length: n }, (_, j) => j);
-      lostAfter ??= new Uint8Array(n);
       if (kept > 0) lostAfter[kept - 1] = 1;
       lost.push(i);
       continue;
     }
-    times[kept] = ((t! - origin) * factor) / over;
+    times[kept] = t!;
     signals[kept] = y!;
-    if (index !== undefined) index[kept] = i;
+    index[kept] = i;
     kept++;
   }
   if (kept < 2) failTooFew(caller, kept, n);
-  if (index === undefined || lostAfter === undefined) return { time: times, signal: signals, warnings: [] };
   return {
-    time: times.slice(0, kept),
+    time: inMinutes(times.slice(0, kept), clock),
     signal: signals.slice(0, kept),
     index: index.slice(0, kept),
     lostAfter: lostAfter.slice(0, kept),
@@ -107,12 +141,13 @@ function failTooFew(caller: string, kept: number, given: number): never {
 }
 
 function failSample(caller: string, i: number, t: unknown, y: unknown): never {
-  const field = Number.isFinite(t) ? 'signal' : 'time';
+  const field = isUsable(t as number) ? 'signal' : 'time';
   const value = field === 'time' ? t : y;
+  const fault = Number.isFinite(value) ? 'larger than any reading' : 'not a finite number';
   const place = field === 'time' ? '' : ` (time ${String(t)})`;
   throw new PeakwrightError(
     'trace-invalid',
-    `${caller}: ${field}[${i}]${place} is ${describe(value)}, not a finite number. Correct it, or pass missing: 'gap' to leave such samples out and record a gap.`,
+    `${caller}: ${field}[${i}]${place} is ${describe(value)}, ${fault}. Correct it, or pass missing: 'gap' to leave such samples out and record a gap.`,
     { index: i, field, value, expected: 'a finite number' },
   );
 }
@@ -139,8 +174,8 @@ function describeLost(lost: readonly number[]): Warning[] {
     'samples-missing',
     runs.map(([first, last]) =>
       first === last
-        ? `Sample ${first} has no finite time or reading; it was left out.`
-        : `Samples ${first} to ${last} have no finite time or reading; they were left out.`,
+        ? `Sample ${first} has no usable time or reading; it was left out.`
+        : `Samples ${first} to ${last} have no usable time or reading; they were left out.`,
     ),
   );
 }

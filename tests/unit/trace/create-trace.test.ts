@@ -116,6 +116,11 @@ describe('createTrace refuses', () => {
     ['no signal at all', { time: [0, 1] }, { field: 'signal' }],
     ['NaN', { time: [0, 1, 2], signal: [0, Number.NaN, 0] }, { field: 'signal', index: 1 }],
     ['infinity', { time: [0, 1, Infinity], signal: [0, 0, 0] }, { field: 'time', index: 2, value: Infinity }],
+    [
+      'a reading beyond all detectors',
+      { time: [0, 1], signal: [0, -1e200] },
+      { field: 'signal', index: 1, value: -1e200 },
+    ],
     ['null', { time: [0, 1], signal: [null, 0] }, { field: 'signal', index: 0, value: null }],
     ['text', { time: [0, 1], signal: [0, '1'] }, { field: 'signal', index: 1, value: '1' }],
     ['text even where missing values may be', { time: [0, 1], signal: [0, '1'], missing: 'gap' }, { index: 1 }],
@@ -202,8 +207,8 @@ describe('createTrace treats what it was told to treat, and says each place', ()
     expect(Array.from(trace.time)).toStrictEqual([1, 2, 5, 6]);
     expect(trace.gaps).toStrictEqual([{ from: 2, to: 5 }]);
     expect(warned(trace).slice(0, 2)).toStrictEqual([
-      'samples-missing: Sample 0 has no finite time or reading; it was left out.',
-      'samples-missing: Samples 3 to 4 have no finite time or reading; they were left out.',
+      'samples-missing: Sample 0 has no usable time or reading; it was left out.',
+      'samples-missing: Samples 3 to 4 have no usable time or reading; they were left out.',
     ]);
   });
 
