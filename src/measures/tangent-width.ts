@@ -32,8 +32,7 @@ const fewestPoints = 5;
  * @returns The tangent, or nothing when there are too few samples or no flank.
  */
 export function fitFlankTangent(curve: Stretch, start: number, side: 1 | -1, span: number): FlankTangent | undefined {
-  const { time, value, length } = curve;
-  const fit = new Float64Array(5);
+  const { time, value, length, fit } = curve;
   let half = span;
   let centre = start;
   let tangent: FlankTangent | undefined;
@@ -57,7 +56,7 @@ export function fitFlankTangent(curve: Stretch, start: number, side: 1 | -1, spa
     tangent = { at, slope, intercept: at - level / slope, points };
     const move = Math.max(-0.5, Math.min(0.5, inflection ?? 0));
     centre = Math.max(time[0]!, Math.min(time[length - 1]!, centre + move * half));
-    if (Math.abs(move) < 1e-6) break;
+    if (Math.abs(move) < 0.02) break;
   }
   // A slope lost in the noise puts the intercept anywhere; on a Gaussian it lies 1.7 spans out.
   return tangent !== undefined && Math.abs(tangent.intercept - tangent.at) < 10 * span ? tangent : undefined;

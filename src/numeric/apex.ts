@@ -160,9 +160,8 @@ function plateau(
 
 /** Maximum of the local fit around an entry that is higher than its neighbours. */
 function fitApex(curve: Stretch, top: number, sigma: number): Apex {
-  const { time, value, length } = curve;
+  const { time, value, length, fit } = curve;
   const span = fitSpan * sigma;
-  const fit = new Float64Array(5);
   let centre = time[top]!;
   let height = value[top]!;
   let points = 0;
@@ -186,7 +185,7 @@ function fitApex(curve: Stretch, top: number, sigma: number): Apex {
     }
     centre = Math.max(time[0]!, Math.min(time[length - 1]!, centre + root * span));
     height = fit[0]! + root * (fit[1]! + root * (fit[2]! + root * (fit[3]! + root * fit[4]!)));
-    if (pass > 1 && Math.abs(root) < 1e-6) break;
+    if (pass > 1 && Math.abs(root) < 1e-4) break;
   }
   return { time: centre, height, method: 'local fit', points };
 }

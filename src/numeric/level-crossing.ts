@@ -82,10 +82,9 @@ export function crossOutward(
 
 /** Root of the quadratic fitted around itself; nothing when too few points or no falling root. */
 function refine(stretch: Stretch, initial: number, level: number, side: 1 | -1, span: number): Crossing | undefined {
-  const { time, value, length } = stretch;
+  const { time, value, length, fit } = stretch;
   const low = time[0]!;
   const high = time[length - 1]!;
-  const fit = new Float64Array(5);
   let centre = initial;
   let points = 0;
   for (let pass = 0; pass < 6; pass++) {
@@ -100,7 +99,7 @@ function refine(stretch: Stretch, initial: number, level: number, side: 1 | -1, 
     const root = (-2 * above) / (slope - side * Math.sqrt(inside));
     const move = Math.max(-1, Math.min(1, root));
     centre = Math.max(low, Math.min(high, centre + move * span));
-    if (Math.abs(move) < 1e-7) break;
+    if (Math.abs(move) < 0.002) break;
     // A root that keeps running away has no place of its own near here.
     if (pass === 5 && Math.abs(move) >= 1) return undefined;
   }

@@ -1,3 +1,5 @@
+import { createFit } from './local-polynomial.js';
+
 /**
  * Straight pieces between points, level before the first and after the last.
  * A single point is a constant.
@@ -23,11 +25,13 @@ export interface Stretch {
   length: number;
   /** Samples averaged into each inner entry; 1 when none were. */
   block: number;
+  /** Room for local fits along it. */
+  readonly fit: Float64Array;
 }
 
 /** An empty stretch. */
 export function createStretch(): Stretch {
-  return { time: new Float64Array(256), value: new Float64Array(256), length: 0, block: 1 };
+  return { time: new Float64Array(256), value: new Float64Array(256), length: 0, block: 1, fit: createFit() };
 }
 
 /** First of the first `length` entries that is not below `x`; `length` when there is none. */
