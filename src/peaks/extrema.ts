@@ -67,18 +67,18 @@ function extremaOfLevel(pyramid: Pyramid, noise: ScaleNoise, level: number, work
   for (let p = 0; p < points.length; p++) {
     const at = points[p]!.index;
     const sign = (points[p]!.order % 2 === 0) === firstIsMaximum ? 1 : -1;
-    const left = p > 0 ? points[p - 1]!.index : undefined;
-    const right = p + 1 < points.length ? points[p + 1]!.index : undefined;
+    // Beyond the first and the last turning point the lowest value to the end of the record stands in.
+    const left = p > 0 ? points[p - 1]!.index : lowest(values, 0, at, sign);
+    const right = p + 1 < points.length ? points[p + 1]!.index : lowest(values, at, n - 1, sign);
     const value = values[at]!;
-    const rise = left === undefined ? Infinity : sign * (value - values[left]!);
-    const fall = right === undefined ? Infinity : sign * (value - values[right]!);
+    const rise = at === 0 ? Infinity : sign * (value - values[left]!);
+    const fall = at === n - 1 ? Infinity : sign * (value - values[right]!);
     const prominence = Math.min(rise, fall);
-    if (!(prominence < Infinity)) continue;
     const half = value - sign * 0.5 * prominence;
     let a = at;
-    while (a > (left ?? 0) && sign * (values[a]! - half) > 0) a--;
+    while (a > left && sign * (values[a]! - half) > 0) a--;
     let b = at;
-    while (b < (right ?? n - 1) && sign * (values[b]! - half) > 0) b++;
+    while (b < right && sign * (values[b]! - half) > 0) b++;
     const width = Math.max(1, b - a - 1);
     const scale = worstNoise(noise, level, width, at / n);
     const significance = prominence / (scale > 0 ? scale : Number.MIN_VALUE);
@@ -88,15 +88,22 @@ function extremaOfLevel(pyramid: Pyramid, noise: ScaleNoise, level: number, work
       level,
       at: centreOf(pyramid, level, at),
       value,
-      before: left === undefined ? pyramid.start - pyramid.step : centreOf(pyramid, level, left),
-      after: right === undefined ? centreOf(pyramid, level, n) : centreOf(pyramid, level, right),
+      before: centreOf(pyramid, level, left),
+      after: centreOf(pyramid, level, right),
       prominence,
       width: width * pyramid.step * 2 ** level,
       significance: Math.min(significance, 1e12),
-      atEnd: left === undefined || right === undefined,
+      atEnd: at === 0 || at === n - 1,
     });
   }
   return result;
+}
+
+/** Index of the lowest value (highest for a minimum) of a stretch, ends included. */
+function lowest(values: Float64Array, from: number, to: number, sign: 1 | -1): number {
+  let best = from;
+  for (let i = from; i <= to; i++) if (sign * (values[i]! - values[best]!) < 0) best = i;
+  return best;
 }
 
 /** Twice the shorter of the two times from the ends of a swing to its middle height, in points. */

@@ -51,7 +51,7 @@ export function findPeaks(trace: Trace, workspace: Workspace = createWorkspace()
   const edges = findEdges(bridged.grid, noise, 2 * width);
   const breaks = edges.filter((e) => e.lasting).map((e) => e.at);
   let avoid: Interval[] = surveyIntervals(
-    extrema.filter((e) => e.width < duration / 6),
+    extrema.filter((e, i) => e.width < duration / 6 && !isGround(e, extrema[i - 1], extrema[i + 1])),
     pyramid,
     noise,
     workspace,
@@ -80,6 +80,15 @@ export function findPeaks(trace: Trace, workspace: Workspace = createWorkspace()
   }
   const sorted = setApart(settleNeighbours(candidates), edges, grid.step);
   return { candidates: sorted.peaks, apart: sorted.apart, rejected, baseline: fitted.baseline, fitted, spikes: bridged.spikes, noise, pyramid };
+}
+
+/**
+ * Whether an extreme is the ground between two narrower ones of the other sign,
+ * rather than a peak: resolved peaks are narrower than what lies between them.
+ */
+function isGround(e: Extremum, before: Extremum | undefined, after: Extremum | undefined): boolean {
+  if (before === undefined || after === undefined || before.sign === e.sign || after.sign === e.sign) return false;
+  return e.width > 1.3 * Math.max(before.width, after.width);
 }
 
 /** [min] Standard deviation of the narrower peaks: a low quantile of the significant widths. */

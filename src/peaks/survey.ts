@@ -21,7 +21,7 @@ export function surveyIntervals(
   return extrema.map((e) => {
     const left = flankEnd(e, -1, pyramid, noise, drift);
     const right = flankEnd(e, 1, pyramid, noise, drift);
-    return { from: left - e.width, to: right + e.width };
+    return { from: left - 0.6 * e.width, to: right + 0.8 * e.width };
   });
 }
 

@@ -18,26 +18,24 @@ export interface ScaleNoise {
   readonly quantum: number;
 }
 
-/** Curvatures in one block; their median absolute value is the block's figure. */
-const blockLength = 24;
-/** Blocks looked at per level and stretch at the most, evenly spread. */
-const blocksPerStretch = 24;
-/** Share of blocks taken to be free of peaks. */
-const quietShare = 0.25;
+/** Curvatures in one window; short, so that it fits between crowded peaks at coarse levels too. */
+const windowLength = 4;
+/** Windows looked at per level and stretch at the most, evenly spread. */
+const windowsPerStretch = 96;
+/** Share of windows taken to be free of peaks in the whole run, and in a stretch of it. */
+const quietShare = 0.08;
+const localShare = 0.2;
 /**
- * Median of |R| in a block over its standard deviation, at the quiet quantile
- * of blocks, for white noise [from simulation of this very procedure, 4e5
- * samples]: 0.6745 lowered because the quantile picks low blocks.
+ * Mean of |R| in a window over its standard deviation, at these quantiles, for
+ * white noise: from simulation of this very procedure on 4e5 samples.
  */
-const whiteFactor = 0.585;
-/** Below this many blocks in a run a block is too long to lie between peaks. */
-const fewBlocks = 64;
-/** Share of curvatures taken to be free of peaks at coarse levels, and the quantile of |normal| there. */
-const lowShare = 0.2;
-const lowFactor = 0.2533;
-const mostGrowth = 3;
+const quietFactor = 0.328;
+const localFactor = 0.474;
 /** A stretch may be this much noisier than the quiet parts before peaks are blamed for it. */
 const mostRise = 3;
+/** Nothing but peaks grows faster than this from one coarseness to the next, when few means are left. */
+const mostGrowth = 3;
+const fewMeans = 200;
 
 /** Measures the noise at each level of the pyramid. */
 export function scanNoise(pyramid: Pyramid, workspace: Workspace): ScaleNoise {
@@ -45,68 +43,47 @@ export function scanNoise(pyramid: Pyramid, workspace: Workspace): ScaleNoise {
   const stretches = 8;
   const level: number[] = [];
   const local: Float64Array[] = [];
+  const figures = workspace.take('noise figures', stretches * windowsPerStretch);
   for (let l = 0; l < pyramid.levels.length; l++) {
     const means = pyramid.levels[l]!;
-    const blocks = Math.floor((means.length - 2) / blockLength);
-    if (blocks < fewBlocks && means.length > 16) {
-      // Blocks would be longer than the quiet stretches: a low quantile of the curvatures themselves.
-      const before = level[l - 1];
-      const floor = quantum * (l < 2 ? 0.35 : 0.2);
-      // Few means and many peaks: wander does not grow faster than this from one coarseness to the next.
-      const own = Math.max(Math.min(lowQuantile(means, workspace), mostGrowth * (before ?? Infinity)), floor);
-      level.push(own);
-      local.push(before === undefined ? new Float64Array(stretches).fill(own) : local[l - 1]!.map((v) => (v * own) / before));
-      continue;
-    }
+    const before = level[l - 1] ?? Infinity;
     // Quantised readings hide noise below a step: their own scatter is the floor.
     const floor = quantum * (l < 2 ? 0.35 : 0.2);
-    if (blocks < 6) {
-      // Too short to tell noise from peaks: carried on from the level below, neither rising nor falling.
-      level.push(Math.max(level[l - 1] ?? 0, floor));
-      local.push(local[l - 1] ?? new Float64Array(stretches).fill(floor));
-      continue;
-    }
-    const figures = workspace.take('noise figures', stretches * blocksPerStretch);
+    const windows = Math.floor((means.length - 2 - windowLength) / 2) + 1;
     const perStretch = new Float64Array(stretches);
     let kept = 0;
     for (let s = 0; s < stretches; s++) {
-      const from = Math.floor((s * blocks) / stretches);
-      const to = Math.max(from + 1, Math.floor(((s + 1) * blocks) / stretches));
-      const take = Math.min(blocksPerStretch, to - from);
+      const from = Math.floor((s * windows) / stretches);
+      const to = Math.max(from + 1, Math.floor(((s + 1) * windows) / stretches));
+      const take = Math.min(windowsPerStretch, to - from);
       for (let k = 0; k < take; k++) {
-        const block = from + Math.floor((k * (to - from)) / take);
-        figures[kept + k] = blockFigure(means, 1 + block * blockLength, workspace);
+        figures[kept + k] = windowFigure(means, 1 + 2 * (from + Math.floor((k * (to - from)) / take)));
       }
-      perStretch[s] = quantileInPlace(figures.subarray(kept, kept + take), take, quietShare) / whiteFactor;
+      perStretch[s] = quantileInPlace(figures.subarray(kept, kept + take), take, localShare) / localFactor;
       kept += take;
     }
-    const quiet = Math.max(quantileInPlace(figures, kept, quietShare) / whiteFactor, floor);
+    let quiet = quantileInPlace(figures, kept, quietShare) / quietFactor;
+    if (means.length < fewMeans) quiet = Math.min(quiet, mostGrowth * before);
+    quiet = Math.max(quiet, floor);
     level.push(quiet);
     for (let s = 0; s < stretches; s++) {
-      perStretch[s] = Math.min(Math.max(perStretch[s]!, 0.5 * quiet, floor), mostRise * quiet);
+      // Few windows say little about one stretch: there the run speaks, shaped by the finer level.
+      const own = means.length < fewMeans && l > 0 ? (local[l - 1]![s]! * quiet) / before : perStretch[s]!;
+      perStretch[s] = Math.min(Math.max(own, 0.6 * quiet, floor), mostRise * quiet);
     }
     local.push(perStretch);
   }
   return { level, local, stretches, quantum };
 }
 
-/** Standard deviation of R from the low end of |R| over a whole level. */
-function lowQuantile(means: Float64Array, workspace: Workspace): number {
-  const n = means.length - 2;
-  const scratch = workspace.take('noise low', n);
-  for (let i = 0; i < n; i++) scratch[i] = Math.abs(means[i + 1]! - 0.5 * (means[i]! + means[i + 2]!));
-  return quantileInPlace(scratch, n, lowShare) / lowFactor;
-}
-
-/** Median of |R| over one block of a level. */
-function blockFigure(means: Float64Array, from: number, workspace: Workspace): number {
-  const scratch = workspace.take('noise block', blockLength);
-  for (let k = 0; k < blockLength; k++) {
-    const i = from + k;
+/** Mean of |R| over one window of a level. */
+function windowFigure(means: Float64Array, from: number): number {
+  let sum = 0;
+  for (let i = from; i < from + windowLength; i++) {
     const r = means[i]! - 0.5 * (means[i - 1]! + means[i + 1]!);
-    scratch[k] = r < 0 ? -r : r;
+    sum += r < 0 ? -r : r;
   }
-  return quantileInPlace(scratch, blockLength, 0.5);
+  return sum / windowLength;
 }
 
 /**
