@@ -85,3 +85,13 @@ export {
   type UndeterminedPrediction,
   type VolumeOffset,
 } from './calibration/index.js';
+export {
+  peakRows,
+  renderChromatogram,
+  renderPeakTable,
+  renderResultJson,
+  renderTextTable,
+  type ChromatogramOptions,
+  type PeakRow,
+  type TextTableOptions,
+} from './report/index.js';

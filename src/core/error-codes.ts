@@ -26,6 +26,7 @@ export const errorCodes = {
   'channel-ambiguous': 'One trace was asked for and the file holds several.',
   'column-unknown': 'No column, or more than one, has the name or number given for the times.',
   'plan-invalid': 'An integration plan contradicts itself or the trace.',
+  'result-not-finite': 'A number to be written is NaN or infinite; a number that is not known is left out instead.',
 } as const;
 
 /**

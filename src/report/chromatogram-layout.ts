@@ -4,9 +4,12 @@ import type { ChromatogramModel, PeakShape } from './chromatogram-model.js';
 import { legend, type LegendContent } from './legend.js';
 import type { Magnification } from './magnification.js';
 import type { PanelFrame } from './panel-frame.js';
+import { look } from './look.js';
 import type { Scale } from './scale.js';
+import type { SignalRange } from './signal-range.js';
+import { headingHeight } from './svg-document.js';
+import { joinParts } from './text-width.js';
 
-const headerHeight = 66;
 const axisHeight = 66;
 const panelTitleHeight = 24;
 const panelGap = 20;
@@ -34,6 +37,7 @@ export interface LayoutSettings {
 /** Where everything in a picture of a run goes. */
 export interface Layout {
   readonly height: number;
+  readonly subtitle: readonly string[];
   readonly frames: readonly PanelFrame[];
   readonly peaks: readonly (readonly PeakShape[])[];
   readonly labels: readonly LabelSetting[];
@@ -43,7 +47,8 @@ export interface Layout {
 export function layOut(
   model: ChromatogramModel,
   settings: LayoutSettings,
-  range: { readonly low: number; readonly high: number },
+  range: SignalRange,
+  subtitle: readonly string[],
   count: 1 | 2,
   view?: Magnification,
 ): Layout {
@@ -54,6 +59,8 @@ export function layOut(
       ? [shown, []]
       : [shown.filter((shape) => !small.has(shape)), shown.filter((shape) => small.has(shape))];
   const right = settings.width - 30;
+  const lines = joinParts(subtitle, look.textSize, right - leastLeft).slice(0, 3);
+  const heading = headingHeight(lines.length);
   const legendRows =
     settings.height === 'automatic' || settings.height >= noLegendBelow
       ? legend(leastLeft, legendEnd(right), 0, legendContent(model, settings.rejected, '')).rows
@@ -61,7 +68,7 @@ export function layOut(
   const wanted = [0, 1].map((i) =>
     labelSetting(peaks[i]!, settings.labels, right - leastLeft, i === 0 && model.bands.length > 0),
   );
-  const fixed = headerHeight + axisHeight + 21 * (legendRows - 1) + count * panelTitleHeight + (count - 1) * panelGap;
+  const fixed = heading + axisHeight + 21 * (legendRows - 1) + count * panelTitleHeight + (count - 1) * panelGap;
   const automatic = fixed + (count === 1 ? 284 : 470) + Math.max(0, wanted[0]!.strip - oneRow);
   const height = settings.height === 'automatic' ? automatic : settings.height;
   const inner = Math.max(height - fixed, 20 * count);
@@ -70,7 +77,7 @@ export function layOut(
 
   const levels: { top: number; bottom: number; y: Scale }[] = [];
   const labels: LabelSetting[] = [];
-  let start = headerHeight;
+  let start = heading;
   for (const [i, whole] of heights.entries()) {
     const first = levels[0]?.y;
     // The second view stretches the first by its factor, to the pixel; its labels may stand beside what it cuts off.
@@ -91,7 +98,7 @@ export function layOut(
   const left = Math.round(Math.max(leastLeft, ...levels.map(({ y }) => axisRoom(ticksOf(y, signalTickSpacing)) + 14)));
   const x = { from: model.from, to: model.to, start: left, end: right };
   const frames = levels.map(({ top, bottom, y }) => ({ left, right, top, bottom, x, y, prefix: '' }));
-  return { height, frames, peaks, labels };
+  return { height, subtitle: lines, frames, peaks, labels };
 }
 
 /** [px] Where the legend must end to leave room for the title of the axis. */

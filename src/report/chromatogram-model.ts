@@ -1,5 +1,6 @@
 import type { Analysis, Peak } from '../analysis/index.js';
 import { baselineAt, type Baseline } from '../baseline/index.js';
+import { PeakwrightError } from '../core/index.js';
 import { baselineLine } from './baseline-line.js';
 import { traceLine, type Columns, type LinePiece } from './trace-line.js';
 
@@ -66,7 +67,7 @@ export function chromatogramModel(
   const peaks: PeakShape[] = [];
   analysis.peaks.forEach((peak, order) => {
     if (peak.end <= from || peak.start >= to) return;
-    const baseline = byId.get(peak.baseline) ?? straightUnder(peak);
+    const baseline = baselineOf(peak, byId);
     const start = Math.max(peak.start, from);
     const end = Math.min(peak.end, to);
     const apexBase = baselineAt(baseline, peak.retentionTime);
@@ -75,7 +76,8 @@ export function chromatogramModel(
       order,
       from: start,
       to: end,
-      signal: traceLine(analysis.trace, start, end, columns),
+      // Integration runs straight across a gap, and so does its picture.
+      signal: traceLine({ ...analysis.trace, gaps: [] }, start, end, columns),
       base: baselineLine(baseline, start, end),
       apexBase,
       apexLevel: apexBase + peak.height,
@@ -91,14 +93,15 @@ export function chromatogramModel(
   };
 }
 
-/** The baseline a peak states itself, for a plan that does not carry it: straight between its two ends. */
-function straightUnder(peak: Peak): Baseline {
-  return {
-    id: peak.baseline,
-    kind: 'straight',
-    time: [peak.start, peak.end],
-    value: [peak.baselineStart, peak.baselineEnd],
-  };
+/** The baseline a peak stands on. */
+function baselineOf(peak: Peak, byId: ReadonlyMap<string, Baseline>): Baseline {
+  const baseline = byId.get(peak.baseline);
+  if (baseline !== undefined) return baseline;
+  throw new PeakwrightError(
+    'plan-invalid',
+    `renderChromatogram: peak ${peak.id} stands on baseline ${peak.baseline}, which the plan does not have; it has ${[...byId.keys()].join(', ')}.`,
+    { field: 'plan.baselines', value: peak.baseline, candidates: [...byId.keys()] },
+  );
 }
 
 /** Each baseline once per region, from the first to the last limit of the peaks that stand on it. */
@@ -112,7 +115,7 @@ function usedBaselines(analysis: Analysis, byId: ReadonlyMap<string, Baseline>, 
     const region = regionOf.get(peak.id);
     const key = region === undefined ? `peak ${peak.id}` : `region ${region} ${peak.baseline}`;
     const known = stretches.get(key);
-    const baseline = byId.get(peak.baseline) ?? straightUnder(peak);
+    const baseline = baselineOf(peak, byId);
     if (known === undefined) stretches.set(key, { baseline, start: peak.start, end: peak.end });
     else {
       known.start = Math.min(known.start, peak.start);

@@ -7,8 +7,8 @@ export function chromatogramTitle({ trace }: Analysis): string {
   return trace.meta.name ?? trace.meta.file ?? 'Chromatogram';
 }
 
-/** What was integrated and where the units come from. */
-export function chromatogramSubtitle(analysis: Analysis, model: ChromatogramModel): string {
+/** What was integrated and where the units come from, in parts. */
+export function chromatogramSubtitle(analysis: Analysis, model: ChromatogramModel): string[] {
   const { meta } = analysis.trace;
   const count = analysis.peaks.length;
   const whole = model.peaks.length === count;
@@ -25,7 +25,7 @@ export function chromatogramSubtitle(analysis: Analysis, model: ChromatogramMode
   const doubts = [doubt('time', timeUnit), doubt('signal', signalUnit)].filter((text) => text !== undefined);
   parts.push(...doubts);
   if (analysis.warnings.length > 0) parts.push(counted(analysis.warnings.length, 'warning'));
-  return parts.join(' · ');
+  return parts;
 }
 
 function doubt(quantity: string, { unit, provenance }: KnownUnit): string | undefined {

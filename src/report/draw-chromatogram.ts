@@ -12,7 +12,7 @@ import {
 } from './chromatogram-layout.js';
 import type { ChromatogramModel } from './chromatogram-model.js';
 import { panelBody, patterns, type RejectedMark } from './chromatogram-panel.js';
-import { chromatogramDescription, chromatogramSubtitle, chromatogramTitle } from './chromatogram-words.js';
+import { chromatogramDescription, chromatogramTitle } from './chromatogram-words.js';
 import { legend } from './legend.js';
 import { look } from './look.js';
 import type { Magnification } from './magnification.js';
@@ -71,7 +71,7 @@ ${layout.height < noLegendBelow ? undefined : legend(layout.frames[0]!.left, leg
       height: layout.height,
       left: layout.frames[0]!.left,
       title,
-      subtitle: chromatogramSubtitle(analysis, model),
+      subtitle: layout.subtitle,
       description: chromatogramDescription(analysis, model),
       body: render,
     }),

@@ -1,1 +1,5 @@
+export { peakRows, type PeakRow } from './peak-rows.js';
 export { renderChromatogram, type ChromatogramOptions } from './render-chromatogram.js';
+export { renderPeakTable } from './render-peak-table.js';
+export { renderResultJson } from './render-result-json.js';
+export { renderTextTable, type TextTableOptions } from './render-text-table.js';

@@ -2,6 +2,7 @@ import type { Analysis } from '../analysis/index.js';
 import { failOption, resolveOptions } from '../core/index.js';
 import { layOut } from './chromatogram-layout.js';
 import { chromatogramModel, type ChromatogramModel } from './chromatogram-model.js';
+import { chromatogramSubtitle } from './chromatogram-words.js';
 import { drawChromatogram } from './draw-chromatogram.js';
 import { magnification, type Magnification } from './magnification.js';
 import type { PanelFrame } from './panel-frame.js';
@@ -104,7 +105,8 @@ const defaults: Required<ChromatogramOptions> = {
  *
  * @returns An SVG document without an XML declaration, so that it can also stand inside HTML.
  *
- * @throws {@link PeakwrightError} `option-unknown`, `option-invalid`.
+ * @throws {@link PeakwrightError} `option-unknown`, `option-invalid`, and `plan-invalid` when a peak stands on a
+ *   baseline that the plan does not have.
  *
  * @public
  */
@@ -114,13 +116,14 @@ export function renderChromatogram(analysis: Analysis, options: ChromatogramOpti
   const model = chromatogramModel(analysis, from, to, Math.max(1, Math.round(settings.width - 100)));
   const zoomed = settings.low !== 'automatic' || settings.high !== 'automatic';
   const range = signalRange(model, settings);
+  const subtitle = chromatogramSubtitle(analysis, model);
 
-  const draft = layOut(model, settings, range, 1);
+  const draft = layOut(model, settings, range, subtitle, 1);
   const view =
     settings.magnification === 'none' || (zoomed && settings.magnification === 'automatic')
       ? undefined
-      : secondView(analysis, model, settings, range);
-  const panels = view === undefined ? draft : layOut(model, settings, range, 2, view);
+      : secondView(analysis, model, settings, range, subtitle);
+  const panels = view === undefined ? draft : layOut(model, settings, range, subtitle, 2, view);
   return drawChromatogram(analysis, model, settings, panels, view);
 }
 
@@ -164,8 +167,9 @@ function secondView(
   model: ChromatogramModel,
   settings: Resolved,
   range: SignalRange,
+  subtitle: readonly string[],
 ): Magnification | undefined {
-  const trial = layOut(model, settings, range, 2);
+  const trial = layOut(model, settings, range, subtitle, 2);
   const [first, second] = trial.frames as [PanelFrame, PanelFrame];
   const cramped = second.bottom - second.top < 90 || first.bottom - first.top < 90;
   if (cramped && settings.magnification === 'automatic') return undefined;

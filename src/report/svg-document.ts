@@ -12,8 +12,8 @@ export interface SvgDocument {
   readonly left: number;
   /** Heading, also the accessible name. */
   readonly title: string;
-  /** Line below it. */
-  readonly subtitle: string;
+  /** Lines below it. */
+  readonly subtitle: readonly string[];
   /** Description for those who cannot see the picture. */
   readonly description: string;
   /** The rest, given the start of the names it may define. */
@@ -25,15 +25,20 @@ export interface SvgDocument {
  * so that several pictures can stand in one page without taking each other's.
  */
 export function svgDocument({ width, height, left, title, subtitle, description, body }: SvgDocument): Markup {
-  const prefix = `pw${checksum(`${title}\n${subtitle}\n${width} ${height}\n${markupText(body(''))}`)}-`;
+  const prefix = `pw${checksum(`${title}\n${subtitle.join('\n')}\n${width} ${height}\n${markupText(body(''))}`)}-`;
   const room = width - left - 16;
   return markup`<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" role="img" font-family="${look.fontFamily}"><title>${title}</title><desc>${description}</desc>
 <rect width="${width}" height="${height}" fill="${look.paper}"/>
 <text x="${left}" y="32" font-size="${look.titleSize}" font-weight="bold" fill="${look.ink}">${fitText(title, look.titleSize, room)}</text>
-<text x="${left}" y="56" font-size="${look.textSize}" fill="${look.muted}">${fitText(subtitle, look.textSize, room)}</text>
+${subtitle.map((line, i) => markup`<text x="${left}" y="${56 + 20 * i}" font-size="${look.textSize}" fill="${look.muted}">${fitText(line, look.textSize, room)}</text>`)}
 ${body(prefix)}
 </svg>
 `;
+}
+
+/** [px] Height of the heading with so many lines below the title. */
+export function headingHeight(lines: number): number {
+  return 46 + 20 * lines;
 }
 
 /** Eight hexadecimal digits over a text (FNV-1a, 32 bits): a name, not a proof. */

@@ -35,6 +35,18 @@ export function textWidth(text: string, size: number): number {
   return (twentieths * size) / 20;
 }
 
+/** Parts joined by a middle dot, in as many lines as a width makes of them. */
+export function joinParts(parts: readonly string[], size: number, room: number): string[] {
+  const lines: string[] = [];
+  for (const part of parts) {
+    const last = lines.at(-1);
+    const longer = last === undefined ? part : `${last} · ${part}`;
+    if (last !== undefined && textWidth(longer, size) <= room) lines[lines.length - 1] = longer;
+    else lines.push(part);
+  }
+  return lines;
+}
+
 /** The text, or as much of its beginning as fits with an ellipsis behind it. */
 export function fitText(text: string, size: number, room: number): string {
   if (textWidth(text, size) <= room) return text;

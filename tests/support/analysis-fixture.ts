@@ -32,7 +32,8 @@ export interface FixtureRecipe {
  */
 export function analysisFixture(recipe: FixtureRecipe): Analysis {
   const { length = 2401, minutes = 12, unit = 'mAU', noise = 0, level = () => 0, peaks = [] } = recipe;
-  const time = Float64Array.from({ length }, (_, i) => (minutes * i) / (length - 1));
+  const recorded = (t: number): boolean => !(recipe.gaps ?? []).some((gap) => t > gap.from && t < gap.to);
+  const time = Float64Array.from({ length }, (_, i) => (minutes * i) / (length - 1)).filter(recorded);
   const random = uniform(7);
   const signal = time.map((t) => {
     let y = level(t) + noise * (random() + random() + random() + random() - 2) * 1.73;

@@ -1,0 +1,70 @@
+import type { Analysis, Peak } from '../analysis/index.js';
+
+/**
+ * One peak as a row: column names with their units, in a fixed order; what is
+ * not known is `undefined`.
+ *
+ * @public
+ */
+export type PeakRow = Readonly<Record<string, string | number | undefined>>;
+
+/**
+ * Turns peaks into plain rows for tables and data frames.
+ *
+ * Every column name carries its unit in brackets, or says which definition the
+ * number follows. All rows have all columns in the same order; an absent number
+ * is `undefined`, never 0 or NaN. Numbers are not rounded.
+ *
+ * @param peaks - The peaks, N; only read.
+ * @param units - Units of the analysis they come from; without it the columns
+ *   say `signal unit`.
+ *
+ * @returns N rows.
+ *
+ * @public
+ */
+export function peakRows(peaks: readonly Peak[], units?: Pick<Analysis['units'], 'signal' | 'area'>): PeakRow[] {
+  const signal = units?.signal ?? 'signal unit';
+  const area = units?.area ?? 'signal unit s';
+  return peaks.map((peak, i) => ({
+    peak: i + 1,
+    name: peak.name,
+    'retention time [min]': peak.retentionTime,
+    [`area [${area}]`]: peak.area,
+    [`area standard uncertainty [${area}]`]: peak.areaUncertainty,
+    'area share [%]': peak.areaPercent,
+    [`height [${signal}]`]: peak.height,
+    'start [min]': peak.start,
+    'end [min]': peak.end,
+    'start by': peak.startKind,
+    'end by': peak.endKind,
+    [`baseline at start [${signal}]`]: peak.baselineStart,
+    [`baseline at end [${signal}]`]: peak.baselineEnd,
+    direction: peak.direction,
+    'width at half height [min]': peak.widths.halfHeight,
+    'width at 10 % [min]': peak.widths.tenPercent,
+    'width at 5 % [min]': peak.widths.fivePercent,
+    'width between tangents [min]': peak.widths.tangent,
+    'plates from half height [-]': peak.plates.halfHeight,
+    'plates from tangents [-]': peak.plates.tangent,
+    'plates after Foley and Dorsey [-]': peak.plates.foleyDorsey,
+    'plates from moments [-]': peak.plates.moments,
+    'tailing factor at 5 % [-]': peak.tailingFactor,
+    'asymmetry at 10 % [-]': peak.asymmetry,
+    'resolution from half height [-]': peak.resolution?.halfHeight,
+    'resolution from tangents [-]': peak.resolution?.tangent,
+    'resolution against': peak.resolution?.against,
+    'peak-to-valley [-]': peak.peakToValley,
+    'signal-to-noise 2H/h [-]': peak.signalToNoise?.value,
+    [`noise h [${signal}]`]: peak.signalToNoise?.noise,
+    'noise from [min]': peak.signalToNoise?.from,
+    'noise to [min]': peak.signalToNoise?.to,
+    'noise source': peak.signalToNoise?.source,
+    'mean time [min]': peak.moments?.mean,
+    'variance [min²]': peak.moments?.variance,
+    'skew [-]': peak.moments?.skew,
+    'excess [-]': peak.moments?.excess,
+    id: peak.id,
+    warnings: peak.warnings.length === 0 ? undefined : peak.warnings.map(({ message }) => message).join(' '),
+  }));
+}
