@@ -1,0 +1,30 @@
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { analyse, fitCalibration, identifyComponents, predictAmount } from 'peakwright';
+import { readTrace } from 'peakwright/node';
+import { simulateFiles } from './simulated-files.js';
+
+// The folder with the runs of the quickstart; made when it is not there yet.
+const folder = process.argv[2] ?? 'out/traces';
+if (!existsSync(`${folder}/extract-2.csv`)) {
+  mkdirSync(folder, { recursive: true });
+  for (const { name, text } of simulateFiles()) writeFileSync(`${folder}/${name}`, text);
+}
+
+const vanillin = { name: 'vanillin', retentionTime: 6.765, window: 0.1 };
+async function areaIn(file: string): Promise<number> {
+  const { peaks } = identifyComponents(analyse(await readTrace(`${folder}/${file}.csv`)), [vanillin]);
+  return peaks.find(({ name }) => name === 'vanillin')!.area;
+}
+const points = [];
+for (const volume of [2, 4, 6, 8, 10]) {
+  points.push({ concentration: 25, volume, response: await areaIn(`standard-${volume}-ul`) });
+}
+const line = fitCalibration(points, { concentrationUnit: 'mg/L', responseUnit: 'mAU s' });
+const areas = [await areaIn('extract-1'), await areaIn('extract-2')];
+const amount = predictAmount(line, areas, { volume: 10, intercept: 'injected volume', dilution: 100 });
+if (amount.outcome === 'not determinable') throw new Error(amount.reason);
+const { value, unit, interval } = amount.result;
+console.log(line.volumeOffset?.text);
+console.log(
+  `Vanillin: ${value.toFixed(0)} ${unit}, 95 % from ${interval?.from.toFixed(0)} to ${interval?.to.toFixed(0)}`,
+);
