@@ -72,7 +72,7 @@ const fewestBlocks = 30;
  * @see L. S. Ettre (1993), Pure Appl. Chem. 65, 819-872; European Pharmacopoeia 2.2.46.
  *
  * @remarks
- * Cost: linear in the samples between the limits; a peak of more than 4096 is
+ * Cost: linear in the samples between the limits; a peak of more than 1024 is
  * measured on averages of equal blocks, at least 30 per standard deviation.
  *
  * @public

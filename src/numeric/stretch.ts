@@ -77,7 +77,7 @@ export function fillStretch(
   from: number,
   to: number,
   sign: 1 | -1,
-  limit = 4096,
+  limit = 1024,
 ): void {
   stretch.length = 0;
   stretch.block = 1;
@@ -103,22 +103,7 @@ export function fillStretch(
     t[k] = begin;
     y[k++] = between(time, signal, begin);
   }
-  for (let i = first; i <= last; i += block) {
-    const size = Math.min(block, last + 1 - i);
-    if (size === 1) {
-      t[k] = time[i]!;
-      y[k++] = signal[i]!;
-      continue;
-    }
-    let sumT = 0;
-    let sumY = 0;
-    for (let j = i; j < i + size; j++) {
-      sumT += time[j]! - begin;
-      sumY += signal[j]!;
-    }
-    t[k] = begin + sumT / size;
-    y[k++] = sumY / size;
-  }
+  k = block === 1 ? copy(stretch, time, signal, first, last, k) : average(stretch, time, signal, first, last, k, block);
   if (t[k - 1]! < end) {
     t[k] = end;
     y[k++] = between(time, signal, end);
@@ -126,6 +111,49 @@ export function fillStretch(
   stretch.length = k;
   stretch.block = block;
   liftOff(stretch, base, sign);
+}
+
+/** Copies samples to entries from `k` on; returns the entry after the last. */
+function copy(
+  stretch: Stretch,
+  time: ArrayLike<number>,
+  signal: ArrayLike<number>,
+  first: number,
+  last: number,
+  k: number,
+): number {
+  const t = stretch.time;
+  const y = stretch.value;
+  for (let i = first; i <= last; i++, k++) {
+    t[k] = time[i]!;
+    y[k] = signal[i]!;
+  }
+  return k;
+}
+
+/** Averages blocks of samples into entries from `k` on; returns the entry after the last. */
+function average(
+  stretch: Stretch,
+  time: ArrayLike<number>,
+  signal: ArrayLike<number>,
+  first: number,
+  last: number,
+  k: number,
+  block: number,
+): number {
+  const origin = time[first]!;
+  for (let i = first; i <= last; i += block, k++) {
+    const size = Math.min(block, last + 1 - i);
+    let sumT = 0;
+    let sumY = 0;
+    for (let j = i; j < i + size; j++) {
+      sumT += time[j]! - origin;
+      sumY += signal[j]!;
+    }
+    stretch.time[k] = origin + sumT / size;
+    stretch.value[k] = sumY / size;
+  }
+  return k;
 }
 
 /** Sample on the straight line between two neighbours; `x` lies within the record. */
