@@ -31,7 +31,8 @@ const totals = { passed: 0, failed: 0, skipped: 0 };
 function run(name: string, args: readonly string[]): boolean {
   console.log(`\n== ${name}: npm ${args.join(' ')}`);
   const start = performance.now();
-  const { status } = spawnSync('npm', args, { stdio: 'inherit' });
+  // CI: a new snapshot or a forgotten `.only` fails.
+  const { status } = spawnSync('npm', args, { stdio: 'inherit', env: { ...process.env, CI: 'true' } });
   const seconds = ((performance.now() - start) / 1000).toFixed(1);
   lines.push(`${status === 0 ? 'ok    ' : 'FAILED'}  ${name.padEnd(20)} ${seconds.padStart(6)} s`);
   return status === 0;
