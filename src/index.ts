@@ -79,6 +79,7 @@ export {
   type PredictionBasis,
   type PredictionInterval,
   type PredictionOptions,
+  type PredictionSample,
   type PreparationUncertainties,
   type SharedDeviations,
   type SharedDeviationsOptions,

@@ -1,11 +1,11 @@
 import { failOption } from '../core/index.js';
 import type { Calibration } from './calibration.js';
-import type { PredictionOptions } from './predict-amount.js';
+import type { PredictionSettings } from './predict-amount.js';
 
 const preparationNames = ['purity', 'weighing', 'glassware', 'preparation', 'recovery'];
 
 /** Refuses options that are no usable numbers or do not go with the calibration. */
-export function checkPredictionOptions(caller: string, options: PredictionOptions, calibration: Calibration): void {
+export function checkPredictionOptions(caller: string, options: PredictionSettings, calibration: Calibration): void {
   const { volume, dilution, confidence, interval } = options;
   failUnlessPositive(caller, 'volume', volume);
   failUnlessPositive(caller, 'dilution', dilution);
@@ -22,7 +22,7 @@ export function checkPredictionOptions(caller: string, options: PredictionOption
   checkPreparation(caller, options.preparation ?? {});
 }
 
-function checkIntercept(caller: string, { intercept, volume }: PredictionOptions, calibration: Calibration): void {
+function checkIntercept(caller: string, { intercept, volume }: PredictionSettings, calibration: Calibration): void {
   if (intercept === 'background') return;
   if (intercept !== 'injected volume') failOption(caller, 'intercept', "'background' or 'injected volume'", intercept);
   if (calibration.volumeOffset !== undefined && volume !== undefined) return;
@@ -31,7 +31,7 @@ function checkIntercept(caller: string, { intercept, volume }: PredictionOptions
   failOption(caller, 'intercept', expected, intercept);
 }
 
-function checkSample(caller: string, { dilution, sample }: PredictionOptions, concentrationKnown: boolean): void {
+function checkSample(caller: string, { dilution, sample }: PredictionSettings, concentrationKnown: boolean): void {
   const together = 'given together with volume, from which the concentration follows';
   if (dilution !== undefined && !concentrationKnown) failOption(caller, 'dilution', together, dilution);
   if (sample === undefined) return;

@@ -2,13 +2,13 @@ import type { Warning } from '../core/index.js';
 import { fUpperTail } from '../numeric/index.js';
 import type { Calibration } from './calibration.js';
 import { short } from './number-text.js';
-import type { PredictionOptions } from './predict-amount.js';
+import type { PredictionSettings } from './predict-amount.js';
 import type { DeterminedPrediction, PredictedQuantity, PredictionBasis } from './prediction.js';
 
 /** What to doubt about an amount read from a line. */
 export function doubtPrediction(
   calibration: Calibration,
-  options: PredictionOptions,
+  options: PredictionSettings,
   basis: PredictionBasis,
   read: {
     readonly outcome: DeterminedPrediction['outcome'];

@@ -20,62 +20,71 @@ export interface CalibrationOptions {
    *
    * @defaultValue undefined
    */
-  readonly concentrationUnit?: string | undefined;
+  readonly concentrationUnit?: string;
   /**
    * Unit of injected volumes.
    *
    * @defaultValue 'µL'
    */
-  readonly volumeUnit?: string | undefined;
+  readonly volumeUnit?: string;
   /**
    * Unit of amounts. Needed when points state amounts; otherwise it follows from
    * concentration times volume, and one stated here is converted to.
    *
    * @defaultValue undefined
    */
-  readonly amountUnit?: string | undefined;
+  readonly amountUnit?: string;
   /**
    * The curve.
    *
    * @defaultValue 'straight line'
    */
-  readonly model?: 'straight line' | undefined;
+  readonly model?: 'straight line';
   /**
    * Weights of the points.
    *
    * @defaultValue 'none'
    */
-  readonly weighting?: 'none' | undefined;
+  readonly weighting?: 'none';
   /**
    * What was measured on the peaks.
    *
    * @defaultValue 'area'
    */
-  readonly responseKind?: 'area' | 'height' | undefined;
+  readonly responseKind?: 'area' | 'height';
   /**
    * [-] Confidence of the intervals, between 0 and 1.
    *
    * @defaultValue 0.95
    */
-  readonly confidence?: number | undefined;
+  readonly confidence?: number;
   /**
    * Name of the component, carried to the result.
    *
    * @defaultValue undefined
    */
-  readonly component?: string | undefined;
+  readonly component?: string;
 }
 
-const defaults = {
-  responseUnit: undefined as string | undefined,
-  concentrationUnit: undefined as string | undefined,
+interface Settings extends Required<
+  Pick<CalibrationOptions, 'volumeUnit' | 'model' | 'weighting' | 'responseKind' | 'confidence'>
+> {
+  readonly responseUnit: string | undefined;
+  readonly concentrationUnit: string | undefined;
+  readonly amountUnit: string | undefined;
+  readonly component: string | undefined;
+}
+
+const defaults: Settings = {
+  responseUnit: undefined,
+  concentrationUnit: undefined,
   volumeUnit: 'µL',
-  amountUnit: undefined as string | undefined,
-  model: 'straight line' as const,
-  weighting: 'none' as const,
-  responseKind: 'area' as 'area' | 'height',
+  amountUnit: undefined,
+  model: 'straight line',
+  weighting: 'none',
+  responseKind: 'area',
   confidence: 0.95,
-  component: undefined as string | undefined,
+  component: undefined,
 };
 
 const caller = 'fitCalibration';
@@ -123,7 +132,7 @@ const caller = 'fitCalibration';
  * @public
  */
 export function fitCalibration(points: readonly CalibrationPoint[], options: CalibrationOptions): Calibration {
-  const settings = resolveOptions<typeof defaults>(caller, defaults, options);
+  const settings = resolveOptions<Settings>(caller, defaults, options);
   const { confidence, responseUnit, concentrationUnit, volumeUnit, responseKind, component } = settings;
   checkSettings(settings);
   if (responseUnit === undefined) {
@@ -189,7 +198,7 @@ export function fitCalibration(points: readonly CalibrationPoint[], options: Cal
   return { ...calibration, warnings: doubtCalibration(calibration) };
 }
 
-function checkSettings(settings: typeof defaults): void {
+function checkSettings(settings: Settings): void {
   const { confidence, model, weighting, responseKind } = settings;
   if (!(confidence > 0 && confidence < 1)) failOption(caller, 'confidence', 'between 0 and 1', confidence);
   // the types allow nothing else, but settings also come from JSON

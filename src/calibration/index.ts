@@ -1,7 +1,7 @@
 export type { CalibrationPoint } from './calibration-point.js';
 export type { Calibration, FittedParameter, FittedPoint, VolumeOffset } from './calibration.js';
 export { fitCalibration, type CalibrationOptions } from './fit-calibration.js';
-export { predictAmount, type PredictionOptions } from './predict-amount.js';
+export { predictAmount, type PredictionOptions, type PredictionSample } from './predict-amount.js';
 export type {
   BudgetEntry,
   DeterminedPrediction,

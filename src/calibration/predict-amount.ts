@@ -10,6 +10,22 @@ import { lineVariance, readBack, readRatio, type LineForPrediction, type ReadBac
 import { deriveAmountUnit } from './units.js';
 
 /**
+ * The sample behind a solution.
+ *
+ * @public
+ */
+export interface PredictionSample {
+  /** [solution volume unit] Volume of solution made from the sample. */
+  readonly solutionVolume: number;
+  /** Unit of that volume. */
+  readonly solutionVolumeUnit: string;
+  /** [unit] Quantity of sample taken. */
+  readonly quantity: number;
+  /** Unit of that quantity, for example `'g'` or `'mL'`. */
+  readonly unit: string;
+}
+
+/**
  * Options of {@link predictAmount}.
  *
  * @public
@@ -20,7 +36,7 @@ export interface PredictionOptions {
    *
    * @defaultValue undefined
    */
-  readonly volume?: number | undefined;
+  readonly volume?: number;
   /**
    * What the intercept is: `'background'`, a response every run carries
    * whatever was injected, or `'injected volume'`, a constant error of the
@@ -28,61 +44,57 @@ export interface PredictionOptions {
    *
    * @defaultValue 'background'
    */
-  readonly intercept?: 'background' | 'injected volume' | undefined;
+  readonly intercept?: 'background' | 'injected volume';
   /**
    * [-] How many times the solution was diluted before injection: 10 for 1 mL made up to 10 mL.
    *
    * @defaultValue undefined
    */
-  readonly dilution?: number | undefined;
+  readonly dilution?: number;
   /**
    * The sample behind the (undiluted) solution; gives its content.
    *
    * @defaultValue undefined
    */
-  readonly sample?:
-    | {
-        /** [solution volume unit] Volume of solution made from the sample. */
-        readonly solutionVolume: number;
-        /** Unit of that volume. */
-        readonly solutionVolumeUnit: string;
-        /** [unit] Quantity of sample taken. */
-        readonly quantity: number;
-        /** Unit of that quantity, for example `'g'` or `'mL'`. */
-        readonly unit: string;
-      }
-    | undefined;
+  readonly sample?: PredictionSample;
   /**
    * [-] Confidence of the intervals, between 0 and 1; that of the calibration when not stated.
    *
    * @defaultValue undefined
    */
-  readonly confidence?: number | undefined;
+  readonly confidence?: number;
   /**
    * Which interval is the main one of measured quantities; both are given.
    *
    * @defaultValue 'Fieller'
    */
-  readonly interval?: 'Fieller' | 'delta' | undefined;
+  readonly interval?: 'Fieller' | 'delta';
   /**
    * Relative standard uncertainties of the preparation, to be combined.
    *
    * @defaultValue undefined
    */
-  readonly preparation?: PreparationUncertainties | undefined;
+  readonly preparation?: PreparationUncertainties;
 }
 
-const defaults = {
-  volume: undefined as number | undefined,
-  intercept: 'background' as 'background' | 'injected volume',
-  dilution: undefined as number | undefined,
-  sample: undefined as PredictionOptions['sample'],
-  confidence: undefined as number | undefined,
-  interval: 'Fieller' as 'Fieller' | 'delta',
-  preparation: undefined as PreparationUncertainties | undefined,
-};
+/** The options with their defaults. */
+export interface PredictionSettings extends Required<Pick<PredictionOptions, 'intercept' | 'interval'>> {
+  readonly volume: number | undefined;
+  readonly dilution: number | undefined;
+  readonly sample: PredictionSample | undefined;
+  readonly confidence: number | undefined;
+  readonly preparation: PreparationUncertainties | undefined;
+}
 
-type Settings = typeof defaults;
+const defaults: PredictionSettings = {
+  volume: undefined,
+  intercept: 'background',
+  dilution: undefined,
+  sample: undefined,
+  confidence: undefined,
+  interval: 'Fieller',
+  preparation: undefined,
+};
 
 const caller = 'predictAmount';
 
@@ -134,7 +146,7 @@ export function predictAmount(
   responses: number | ArrayLike<number>,
   options: PredictionOptions = {},
 ): Prediction {
-  const settings = resolveOptions<Settings>(caller, defaults, options);
+  const settings = resolveOptions<PredictionSettings>(caller, defaults, options);
   checkPredictionOptions(caller, settings, calibration);
   const confidence = settings.confidence ?? calibration.confidence;
   const measured = typeof responses === 'number' ? [responses] : Array.from(responses);
@@ -214,7 +226,7 @@ interface First {
 /** The first quantity: off the axis of the line, or as a ratio to the standard at the same volume. */
 function readFirst(
   calibration: Calibration,
-  settings: Settings,
+  settings: PredictionSettings,
   line: LineForPrediction,
   equivalent: ReadBack,
   { meanResponse, responses }: PredictionBasis,

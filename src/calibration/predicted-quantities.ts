@@ -1,5 +1,5 @@
 import type { Calibration } from './calibration.js';
-import type { PredictionOptions } from './predict-amount.js';
+import type { PredictionSettings } from './predict-amount.js';
 import type { PredictedQuantity, PredictionInterval } from './prediction.js';
 import type { ReadBack } from './straight-line.js';
 import { deriveAmountUnit } from './units.js';
@@ -45,7 +45,7 @@ export interface Chain {
 export function followQuantities(
   caller: string,
   calibration: Calibration,
-  { volume, dilution, sample }: PredictionOptions,
+  { volume, dilution, sample }: PredictionSettings,
   start: PredictedQuantity,
 ): Chain {
   const { units } = calibration;

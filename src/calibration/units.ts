@@ -89,7 +89,7 @@ function normalise(unit: string): string {
   return unit
     .replaceAll(/\s/g, '')
     .replaceAll('\u03bc', 'µ')
-    .replaceAll(/l$/g, 'L')
+    .replace(/(^|\/)(\D?)l$/, '$1$2L')
     .replaceAll(/(^|\/)u(?=[gmLM])/g, '$1µ');
 }
 
