@@ -571,9 +571,10 @@ const negative: Builder = (random) => {
   const peaks = makePeaks(random, column, placeTimes(random, column, random.whole(3, 8), 16), mixedShape, (r) =>
     r.logUniform(0.5, 500),
   );
-  const count = random.whole(1, Math.max(1, peaks.length - 1));
+  // never the first: alone and early, nothing tells a negative peak from a dip at the hold-up time
+  const count = peaks.length < 2 ? 0 : random.whole(1, Math.max(1, peaks.length - 2));
   const chosen = new Set<number>();
-  while (chosen.size < count) chosen.add(random.whole(0, peaks.length - 1));
+  while (chosen.size < count) chosen.add(random.whole(1, peaks.length - 1));
   return common(
     random,
     column,

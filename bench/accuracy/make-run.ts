@@ -57,7 +57,7 @@ export interface TruePeak {
   readonly isolated: boolean;
   readonly cut: boolean;
   readonly clipped: boolean;
-  /** [min] An apex found between these is this one: half a sigma or two samples around the apex, or the flat top. */
+  /** [min] An apex found between these is this one: half a sigma or two samples around the apex. */
   readonly matchFrom: number;
   readonly matchTo: number;
   readonly shape: string;
@@ -173,8 +173,8 @@ export function makeRunFrom(recipe: Recipe, random: Random, family: string, seed
       isolated: others < 0.01 * Math.abs(p.height) && !cut && plateau === undefined,
       cut,
       clipped: plateau !== undefined,
-      matchFrom: Math.min(near - reach, plateau?.from ?? Infinity) + recipe.timeShift,
-      matchTo: Math.max(near + reach, plateau?.to ?? -Infinity) + recipe.timeShift,
+      matchFrom: near - reach + recipe.timeShift,
+      matchTo: near + reach + recipe.timeShift,
       shape: p.shape.name,
     };
   });
