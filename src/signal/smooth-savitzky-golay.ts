@@ -47,6 +47,8 @@ const defaults: Settings = { method: 'savitzky-golay', window: Number.NaN, polyn
 /** [samples] The kernel takes no fewer than 5; above 401 working out its weights would take longer than smoothing. */
 const narrowest = 5;
 const widest = 401;
+/** [-] The grid for unevenly sampled stretches has no more points than this for each sample. */
+const finest = 20;
 
 /**
  * Value at each sample of the polynomial that fits its window best.
@@ -99,7 +101,7 @@ function smoothStretch(
 
   const start = time[0]!;
   const span = time[time.length - 1]! - start;
-  const grid = evenGrid(start, span, intervalQuantile(time, all, 0.25));
+  const grid = evenGrid(start, span, intervalQuantile(time, all, 0.25), time.length);
   const step = span / (grid.length - 1);
   const smoothed = fitted(grid, interpolateLinear(time, signal, grid), step, settings);
   const message = `From ${start} to ${time[time.length - 1]!} min the samples are not evenly spaced; they were resampled ${step.toPrecision(3)} min apart on straight lines, smoothed, and read back at their own times.`;
@@ -114,8 +116,8 @@ function smoothStretch(
  * do not exceed: fine enough for the faster of two rates, not ruled by the few
  * closest samples of a jittered one.
  */
-function evenGrid(start: number, span: number, interval: number): Float64Array {
-  const count = Math.max(2, Math.ceil(span / interval) + 1);
+function evenGrid(start: number, span: number, interval: number, samples: number): Float64Array {
+  const count = Math.max(2, Math.min(Math.ceil(span / interval) + 1, finest * samples));
   const grid = new Float64Array(count);
   for (let i = 0; i < count - 1; i++) grid[i] = start + (i * span) / (count - 1);
   grid[count - 1] = start + span;
@@ -132,7 +134,7 @@ function fitted(time: Float64Array, signal: Float64Array, step: number, settings
         : 'smooth twice with a narrower one, or bring the trace to a wider step with resampleTrace first';
     throw new PeakwrightError(
       'option-invalid',
-      `${caller}: a window of ${window} min is ${windowSize} samples of ${step.toPrecision(4)} min; it must hold ${narrowest} to ${widest}, here ${(narrowest * step).toPrecision(3)} to ${(widest * step).toPrecision(3)} min: ${advice}.`,
+      `${caller}: a window of ${window} min is ${windowSize} samples of ${step.toPrecision(4)} min; it must hold ${narrowest} to ${widest}, here ${(narrowest * step).toPrecision(3)} to ${(widest * step).toPrecision(3)} min (from ${time[0]!} to ${time[time.length - 1]!} min of the record): ${advice}.`,
       { field: 'window', value: window, expected: `${narrowest} to ${widest} samples` },
     );
   }

@@ -106,6 +106,18 @@ describe('smooth', () => {
     expect([slope.signalUnit, bend.signalUnit]).toStrictEqual(['mAU/min', 'mAU/min²']);
   });
 
+  test.each([
+    [0.09, []],
+    [0.11, ['smoothed-on-resampled']],
+  ])('given a sample %s of an interval off the even grid warns %o', (off, expected) => {
+    const time = Array.from({ length: 50 }, (_, i) => (i === 20 ? i + off : i));
+    const { warnings } = smooth(
+      traceAt(time, () => 1),
+      golay(9),
+    );
+    expect(warnings.map(({ code }) => code)).toStrictEqual(expected);
+  });
+
   test('treats times written with few digits as even when they lie within a tenth of an interval of an even grid', () => {
     const rounded = Array.from({ length: 200 }, (_, i) => Math.round((1e4 * i) / 60) / 1e4);
     expect(
@@ -135,6 +147,15 @@ describe('smooth', () => {
     );
     // Without the closer samples the apex would fall by far more: 2 min are five samples of 0.4 min or more.
     expect(smoothed.signal[150 + 80]).toBeCloseTo(1, 2);
+  });
+
+  test('does not run out of memory when half of the samples lie a billion times closer than the rest', () => {
+    const time = Array.from({ length: 80 }, (_, i) => Math.floor(i / 2) + (i % 2) * 1e-9);
+    const smoothed = smooth(
+      traceAt(time, () => 3),
+      golay(5),
+    );
+    expectClose(smoothed.signal, new Float64Array(80).fill(3), 1e-13);
   });
 
   test('lets nothing pass across a gap', () => {

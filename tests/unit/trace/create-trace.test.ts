@@ -212,6 +212,17 @@ describe('createTrace treats what it was told to treat, and says each place', ()
     ]);
   });
 
+  test('and stay a gap when the sample before them is merged with another', () => {
+    const trace = createTrace({
+      time: [0, 1, 1, 2, 3, 4],
+      signal: [0, 1, 1, Number.NaN, 3, 4],
+      ...units,
+      missing: 'gap',
+      duplicateTimes: 'first',
+    });
+    expect(trace.gaps).toStrictEqual([{ from: 1, to: 3 }]);
+  });
+
   test('and a thousand places do not become a thousand warnings', () => {
     const time = Array.from({ length: 2000 }, (_, i) => Math.floor(i / 2));
     const trace = createTrace({ time, signal: time, ...units, duplicateTimes: 'first' });
@@ -248,6 +259,15 @@ describe('createTrace sees a gap', () => {
 
   test('near the end of the record', () => {
     expect(gapsOf([...count(20, 0, 1), 60, 61])).toStrictEqual([{ from: 19, to: 60 }]);
+  });
+
+  test('only when more than half of the intervals on each side are that much shorter', () => {
+    // Intervals before it: 1 and 2 in turn; 6 is more than five times 1 but not five times 2.
+    const before = (steps: number[]) => steps.map((_, i) => steps.slice(0, i + 1).reduce((sum, step) => sum + step, 0));
+    const half = before([1, 2, 1, 2, 1, 2, 1, 2, 1, 2]);
+    const most = before([1, 2, 1, 2, 1, 2, 1, 2, 1, 1]);
+    expect(gapsOf([0, ...half, ...count(20, half.at(-1)! + 6, 1)])).toStrictEqual([]);
+    expect(gapsOf([0, ...most, ...count(20, most.at(-1)! + 6, 1)])).toHaveLength(1);
   });
 
   test('but none at the seam of two sampling rates, either way', () => {
