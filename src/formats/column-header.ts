@@ -18,7 +18,7 @@ export interface ColumnHeader {
 
 /** Words for time that head columns, in the languages of common exports (common practice, no source). */
 const timeWords =
-  /^(?:ret(?:ention)?[ ._-]*time|run[ ._-]*time|time|times|rt|t|tr|zeit|laufzeit|retentionszeit|temps|tiempo|tempo|tijd|tid|aika|czas|čas|idő|x)\b/iu;
+  /^(?:ret(?:ention)?[ ._-]*time|run[ ._-]*time|time|times|rt|t|tr|zeit|laufzeit|retentionszeit|temps|tiempo|tempo|tijd|tid|aika|czas|čas|x)\b/iu;
 
 /** Units of other detectors and instruments, taken only where they are marked as a unit (common practice, no source). */
 const otherUnits =
@@ -26,7 +26,7 @@ const otherUnits =
 
 /** Reads a header cell such as `Time (s)`, `signal_uV`, `Zeit/min`, `UV 280 nm [mAU]`, or only `min`. */
 export function parseColumnHeader(text: string, unitBelow = ''): ColumnHeader {
-  const trimmed = text.trim();
+  const trimmed = text.trim().replace(/^"|"$/g, '');
   const { name, unit } = splitUnit(trimmed);
   const stated = unitBelow.trim() === '' ? unit : unitBelow.trim();
   const time = stated === undefined ? undefined : parseTimeUnit(stated);

@@ -1,18 +1,18 @@
 import { PeakwrightError } from '../core/index.js';
 import type { Trace } from '../trace/index.js';
-import type { ColumnHeader } from './column-header.js';
 import { describeFaults } from './describe-faults.js';
 import type { Diagnostic } from './diagnostic.js';
 import { describeReading, type TextReading } from './dialect.js';
 import { failAmbiguous, failNoTable } from './fail-reading.js';
-import { countFaultyRows, noteFault } from './fault-log.js';
+import { countFaultyRows } from './fault-log.js';
 import type { ResolvedFileOptions } from './file-options.js';
 import { inferReading } from './infer-reading.js';
 import { fileDetail, opening, type Source } from './locate.js';
-import { lineText, listLines, mostLines, type FileLine } from './preamble.js';
+import { listLines, type FileLine } from './preamble.js';
 import type { ScannedTable } from './scan-table.js';
+import { divideTable } from './divide-table.js';
 import { findHeader } from './table-header.js';
-import { createTraces, type TablePart } from './table-traces.js';
+import { createTraces } from './table-traces.js';
 
 /** What {@link readDelimitedText} found. */
 export interface DelimitedText {
@@ -29,10 +29,12 @@ export function readDelimitedText(source: Source, bytes: Uint8Array, options: Re
   if (best === undefined) failNoTable(source, bytes, options);
   const table = rivals.length === 0 ? best : settle(source, bytes, [best, ...rivals], options);
   failUnlessMostlyRows(source, table);
-  const { parts, metadata, diagnostics: notes } = divide(bytes, table);
+  const { parts, metadata, emptyOutside, diagnostics: notes } = divideTable(bytes, table);
   const { traces, diagnostics } = createTraces(source, table, parts, options);
   const leftOut = countFaultyRows(table.faults);
-  const used = parts.reduce((sum, { from, to }) => sum + to - from, 0);
+  // A row with a time alone is kept, so that its trace shows the gap, and counted as left out.
+  const empty = (table.faults.rows.get('row-empty') ?? 0) - emptyOutside;
+  const used = parts.reduce((sum, { from, to }) => sum + to - from, 0) - empty;
   return {
     reading: table.reading,
     traces,
@@ -75,63 +77,4 @@ function failUnlessMostlyRows(source: Source, { rows, faults, reading, starts }:
       expected: 'rows of two numbers or more: a time and its readings',
     },
   );
-}
-
-/** Parts the rows into tables, each with its header; a part of one row is no table, and its row is diagnosed. */
-function divide(
-  bytes: Uint8Array,
-  table: ScannedTable,
-): { parts: TablePart[]; metadata: FileLine[]; diagnostics: Diagnostic[] } {
-  const parts: TablePart[] = [];
-  const metadata: FileLine[] = [];
-  const diagnostics: Diagnostic[] = [];
-  let lost = 0;
-  let heads: readonly ColumnHeader[] | undefined;
-  let headerLine: number | undefined;
-  const keep = (from: number, to: number, firstLine: number, skip: readonly number[] = []): void => {
-    const { kept, count } = listLines(bytes, from, to, firstLine);
-    const free = Math.max(0, mostLines - metadata.length);
-    const wanted = kept.filter(({ line }) => !skip.includes(line));
-    for (const place of wanted.slice(0, free)) metadata.push(lineText(bytes, place));
-    lost += count - skip.length - Math.min(wanted.length, free);
-  };
-  table.starts.forEach((start, k) => {
-    const { last } = listLines(bytes, start.aboveAt, start.at, start.aboveLine);
-    const header = findHeader(bytes, last, table.reading, table.columns);
-    if (header !== undefined) {
-      heads = header.columns;
-      headerLine = header.lines[0];
-    }
-    keep(start.aboveAt, start.at, start.aboveLine, header?.lines);
-    const to = table.starts[k + 1]?.row ?? table.rows;
-    if (to - start.row < 2) {
-      const end = start.at;
-      noteFault(table.faults, { fault: 'row-outside-table', line: start.line, column: 1, from: start.at, to: end });
-      return;
-    }
-    parts.push({
-      from: start.row,
-      to,
-      heads: heads ?? unnamed(table),
-      ...(headerLine === undefined ? {} : { headerLine }),
-    });
-  });
-  keep(table.endAt, bytes.length, table.endLine);
-  if (lost > 0) {
-    diagnostics.push({
-      code: 'metadata-cut',
-      message: `${lost} more lines outside the tables are not kept in metadata; the first ${metadata.length} are.`,
-      action: 'noted',
-      rows: 0,
-    });
-  }
-  return { parts, metadata, diagnostics };
-}
-
-function unnamed({ columns, timeColumns }: ScannedTable): ColumnHeader[] {
-  return Array.from({ length: columns }, (_, c) => ({
-    text: '',
-    name: `column ${c + 1}`,
-    isTime: timeColumns.includes(c),
-  }));
 }

@@ -1,6 +1,6 @@
 import { delimiterBytes, type TextReading } from './dialect.js';
 import { createFieldValue, readField } from './read-field.js';
-import { afterLineBreak, createFields, findLineEnd, mostColumns, splitLine } from './split-line.js';
+import { afterLineBreak, createFields, findLineEnd, mostColumns, splitLine, type Fields } from './split-line.js';
 import { findTopHeader } from './table-header.js';
 import type { ColumnHeader } from './column-header.js';
 
@@ -13,6 +13,8 @@ export interface Draft {
   readonly columns: number;
   /** [-] Columns of times, from 0. */
   readonly timeColumns: readonly number[];
+  /** [-] Columns that hold no number in the sample, from 0. */
+  readonly textColumns: readonly number[];
   /** [-] Lines of the sample that look like rows. */
   readonly score: number;
 }
@@ -28,7 +30,7 @@ export function draftTable(
   reading: TextReading,
   asked: string | number | undefined,
 ): Draft | undefined {
-  const widths = new Map<number, { count: number; numeric: Map<number, number> }>();
+  const widths = new Map<number, { count: number; filled: number; numeric: Map<number, number> }>();
   const fields = createFields();
   const field = createFieldValue();
   for (const [start, end] of lines) {
@@ -41,17 +43,23 @@ export function draftTable(
       if (field.kind === 'number') numeric.push(c);
     }
     if (numeric.length < 2) continue;
-    const width = widths.get(fields.count) ?? { count: 0, numeric: new Map<number, number>() };
+    const width = widths.get(fields.count) ?? { count: 0, filled: 0, numeric: new Map<number, number>() };
     width.count++;
+    while (width.filled < fields.count && isFilledFrom(fields, width.filled)) width.filled++;
     for (const c of numeric) width.numeric.set(c, (width.numeric.get(c) ?? 0) + 1);
     widths.set(fields.count, width);
   }
   const [best] = [...widths].sort((a, b) => b[1].count - a[1].count);
   if (best === undefined) return undefined;
-  const [columns, { numeric }] = best;
+  const [width, { filled, numeric }] = best;
+  // Fields at the end that are always empty are columns only if the header names them.
+  const named =
+    filled < width ? findTopHeader(bytes, reading, width)?.findLastIndex(({ text }) => text !== '') : undefined;
+  const columns = Math.max(filled, (named ?? -1) + 1);
   const timeColumns = findTimeColumns(findTopHeader(bytes, reading, columns), columns, asked);
+  const textColumns = Array.from({ length: columns }, (_, c) => c).filter((c) => !numeric.has(c));
   const score = Math.max(0, ...timeColumns.map((c) => numeric.get(c) ?? 0));
-  return score === 0 ? undefined : { reading, columns, timeColumns, score };
+  return score === 0 ? undefined : { reading, columns, timeColumns, textColumns, score };
 }
 
 /** Columns of times: several only when each is followed by its own signals. */
@@ -69,6 +77,12 @@ function findTimeColumns(
   if (named.length === 0) return [0];
   const eachHasSignals = named.every((c, k) => (named[k + 1] ?? columns) > c + 1);
   return eachHasSignals && named[0] === 0 ? named : [named[0]!];
+}
+
+/** Whether the field with this number or one after it is not empty. */
+function isFilledFrom({ count, starts, ends }: Fields, first: number): boolean {
+  for (let c = first; c < count; c++) if (starts[c]! < ends[c]!) return true;
+  return false;
 }
 
 /** Fields counted in pairs, as if every second delimiter were a decimal mark. */

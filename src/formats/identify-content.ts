@@ -70,7 +70,7 @@ const signatures: readonly {
   { bytes: [0x25, 0x21, 0x50, 0x53], what: 'a PostScript document' },
   { bytes: [0x7b, 0x5c, 0x72, 0x74, 0x66], what: 'an RTF document', advice: 'Save it as plain text.' },
   { bytes: [0x1f, 0x8b], what: 'gzip-compressed data', advice: 'Unpack it first.' },
-  { bytes: [0x42, 0x5a, 0x68], what: 'bzip2-compressed data', advice: 'Unpack it first.' },
+  { at: 4, bytes: [0x31, 0x41, 0x59, 0x26, 0x53, 0x59], what: 'bzip2-compressed data', advice: 'Unpack it first.' },
   { bytes: [0xfd, 0x37, 0x7a, 0x58, 0x5a, 0x00], what: 'xz-compressed data', advice: 'Unpack it first.' },
   { bytes: [0x37, 0x7a, 0xbc, 0xaf, 0x27, 0x1c], what: 'a 7z archive', advice: 'Unpack it first.' },
   { bytes: [0x28, 0xb5, 0x2f, 0xfd], what: 'Zstandard-compressed data', advice: 'Unpack it first.' },
@@ -88,16 +88,20 @@ const openings: readonly { readonly pattern: RegExp; readonly what: string }[] =
   { pattern: /^<(?:\?xml[^>]*\?>\s*(?:<!--[^]*?-->\s*)*<)?svg\b/, what: 'an SVG picture' },
   { pattern: /^<\?xml/, what: 'an XML document' },
   { pattern: /^<[a-z!][^>]*>/i, what: 'an XML or HTML document' },
+  { pattern: /^(?:\{\s*"|\[\s*[[{\d])/, what: 'a JSON document' },
   { pattern: /^##\s*TITLE\s*=/i, what: 'a JCAMP-DX file' },
 ];
 
 /** [-] How many bytes are looked at to tell text from binary data. */
 const looked = 4096;
 
+/** An HDF5 file may begin with a block of the user, of 512 bytes or a power of two more. */
+const hdf5WithUserBlock = [512, 1024, 2048, 4096].map((at) => ({ ...signatures[0]!, at }));
+
 /** Says what the bytes are: text and its encoding, or which other kind of file. */
 export function identifyContent(bytes: Uint8Array): Content {
   if (bytes.length === 0) return { kind: 'empty' };
-  for (const { at = 0, bytes: signature, what, advice = exportText } of signatures) {
+  for (const { at = 0, bytes: signature, what, advice = exportText } of [...signatures, ...hdf5WithUserBlock]) {
     if (signature.every((byte, i) => bytes[at + i] === byte)) return { kind: 'other', what, advice };
   }
   const text = encodingOf(bytes);
@@ -110,10 +114,16 @@ export function identifyContent(bytes: Uint8Array): Content {
   return { kind: 'text', ...text };
 }
 
+const byteOrderMarks = [
+  { bytes: [0xef, 0xbb, 0xbf], encoding: 'utf-8' },
+  { bytes: [0xff, 0xfe], encoding: 'utf-16le' },
+  { bytes: [0xfe, 0xff], encoding: 'utf-16be' },
+] as const;
+
 function encodingOf(bytes: Uint8Array): { encoding: Exclude<TextEncoding, 'windows-1252'>; skip: number } | undefined {
-  if (bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf) return { encoding: 'utf-8', skip: 3 };
-  if (bytes[0] === 0xff && bytes[1] === 0xfe) return { encoding: 'utf-16le', skip: 2 };
-  if (bytes[0] === 0xfe && bytes[1] === 0xff) return { encoding: 'utf-16be', skip: 2 };
+  for (const { bytes: mark, encoding } of byteOrderMarks) {
+    if (mark.every((byte, i) => bytes[i] === byte)) return { encoding, skip: mark.length };
+  }
   const n = Math.min(bytes.length, looked);
   let control = 0;
   const zeros = [0, 0];

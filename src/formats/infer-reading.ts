@@ -47,24 +47,31 @@ export function inferReading(bytes: Uint8Array, stated: StatedReading): Inferred
   const tables = scanAll(bytes, drafts);
   const best = tables[0];
   if (best === undefined) return { table: undefined, rivals: [] };
-  return { table: best, rivals: tables.slice(1).filter((other) => isRival(best, other)) };
+  const rivals: ScannedTable[] = [];
+  for (const other of tables.slice(1)) {
+    if (isRival(best, other) && !rivals.some((rival) => hasSameNumbers(rival, other))) rivals.push(other);
+  }
+  return { table: best, rivals };
 }
 
 /** The tables that could be the best one, best first. */
 function scanAll(bytes: Uint8Array, drafts: readonly Draft[]): ScannedTable[] {
   const tables: ScannedTable[] = [];
   let lowest = Infinity;
-  const tryOne = ({ reading, columns, timeColumns }: Draft): void => {
+  const tryOne = (draft: Draft): void => {
+    const { reading, columns, timeColumns, textColumns } = draft;
     const most = reading.paired === true || tables.every((table) => table.reading.paired === true) ? Infinity : lowest;
-    const table = scanTable(bytes, reading, columns, timeColumns, most);
+    const table = scanTable(bytes, { reading, columns, timeColumns, textColumns }, most);
     if (table === undefined || table.rows < 2) return;
     tables.push(table);
     lowest = Math.min(lowest, table.cost);
   };
   for (const draft of drafts) if (draft.reading.grouping === undefined) tryOne(draft);
   const plain = [...tables];
-  // Grouped thousands matter only where the plain readings leave something unread.
-  for (const draft of drafts) if (draft.reading.grouping !== undefined && lowest > 0) tryOne(draft);
+  // Grouped thousands matter only where every plain reading leaves something inside the table unread.
+  if (plain.every(({ cost, faults }) => cost > lowest || faults.events.length > 0)) {
+    for (const draft of drafts) if (draft.reading.grouping !== undefined) tryOne(draft);
+  }
   return tables
     .filter(
       (table) =>

@@ -27,78 +27,70 @@ const roomForOneMore = 900_719_925_474_098;
  * fast path). Everything else goes through `Number`.
  */
 export function readNumber(bytes: Uint8Array, start: number, end: number, decimal: number, at: NumberEnd): number {
-  let i = start;
-  let negative = false;
-  let byte = i < end ? bytes[i]! : 0;
-  if (byte === 45 || byte === 43) {
-    negative = byte === 45;
-    i++;
-  } else if (byte === 0xe2 && i + 2 < end && bytes[i + 1] === 0x88 && bytes[i + 2] === 0x92) {
-    negative = true;
-    i += 3;
-  }
-  const body = i;
+  const body = skipSign(bytes, start, end);
+  let i = body;
   let digits = 0;
   let seen = 0;
-  let dropped = false;
   let exponent = 0;
+  let exact = true;
   for (; i < end; i++) {
-    byte = bytes[i]! - 48;
-    if (byte < 0 || byte > 9) break;
-    if (digits <= roomForOneMore) digits = digits * 10 + byte;
-    else dropped = true;
+    const digit = bytes[i]! - 48;
+    if (digit < 0 || digit > 9) break;
+    if (digits <= roomForOneMore) digits = digits * 10 + digit;
+    else exact = false;
     seen++;
   }
   if (i < end && bytes[i] === decimal) {
-    i++;
-    for (; i < end; i++) {
-      byte = bytes[i]! - 48;
-      if (byte < 0 || byte > 9) break;
+    for (i++; i < end; i++) {
+      const digit = bytes[i]! - 48;
+      if (digit < 0 || digit > 9) break;
       if (digits <= roomForOneMore) {
-        digits = digits * 10 + byte;
+        digits = digits * 10 + digit;
         exponent--;
-      } else dropped = true;
+      } else exact = false;
       seen++;
     }
   }
-  if (seen === 0) {
-    at.next = -1;
-    return 0;
+  at.next = -1;
+  if (seen === 0) return 0;
+  if ((bytes[i]! | 32) === 101) {
+    exponent += readExponent(bytes, i + 1, end, at);
+    if (at.next >= 0) i = at.next;
   }
-  if (i + 1 < end && (bytes[i] === 101 || bytes[i] === 69)) {
-    let j = i + 1;
-    let down = false;
-    if (bytes[j] === 45 || bytes[j] === 43) {
-      down = bytes[j] === 45;
-      j++;
-    }
-    const first = j;
-    let written = 0;
-    for (; j < end; j++) {
-      byte = bytes[j]! - 48;
-      if (byte < 0 || byte > 9) break;
-      if (written < 100_000) written = written * 10 + byte;
-    }
-    if (j > first) {
-      exponent += down ? -written : written;
-      i = j;
-    }
-  }
-  at.next = i;
-  let value: number;
-  if (dropped || exponent < -22 || exponent > 22) {
-    value = i - body > longest ? Number.NaN : throughText(bytes, body, i, decimal);
-    if (!Number.isFinite(value)) {
-      at.next = -1;
-      return 0;
-    }
-  } else if (exponent < 0) value = digits / exactPowers[-exponent]!;
-  else if (exponent > 0) value = digits * exactPowers[exponent]!;
-  else value = digits;
-  return negative ? -value : value;
+  const value = exact && exponent >= -22 && exponent <= 22 ? scale(digits, exponent) : convert(bytes, body, i, decimal);
+  at.next = value < Infinity ? i : -1;
+  return body > start && bytes[start] !== 43 ? -value : value;
 }
 
-function throughText(bytes: Uint8Array, start: number, end: number, decimal: number): number {
+/** The first byte after a plus, a minus or the minus sign U+2212. */
+function skipSign(bytes: Uint8Array, start: number, end: number): number {
+  const byte = start < end ? bytes[start]! : 0;
+  if (byte === 45 || byte === 43) return start + 1;
+  return byte === 0xe2 && start + 2 < end && bytes[start + 1] === 0x88 && bytes[start + 2] === 0x92 ? start + 3 : start;
+}
+
+/** Value of the exponent whose sign or first digit is at `start`; 0 and no end when there is none. */
+function readExponent(bytes: Uint8Array, start: number, end: number, at: NumberEnd): number {
+  const sign = bytes[start]!;
+  const first = sign === 45 || sign === 43 ? start + 1 : start;
+  let value = 0;
+  let i = first;
+  for (; i < end; i++) {
+    const digit = bytes[i]! - 48;
+    if (digit < 0 || digit > 9) break;
+    if (value < 100_000) value = value * 10 + digit;
+  }
+  at.next = i > first ? i : -1;
+  return sign === 45 ? -value : value;
+}
+
+function scale(digits: number, exponent: number): number {
+  return exponent < 0 ? digits / exactPowers[-exponent]! : digits * exactPowers[exponent]!;
+}
+
+/** The number written without a sign between two bytes; infinite when it is too long or too large. */
+function convert(bytes: Uint8Array, start: number, end: number, decimal: number): number {
+  if (end - start > longest) return Infinity;
   let text = '';
   for (let i = start; i < end; i++) text += bytes[i] === decimal ? '.' : String.fromCharCode(bytes[i]!);
   return Number(text);

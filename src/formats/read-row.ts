@@ -64,6 +64,7 @@ export function readPlainRow(rules: RowRules, at: number, values: Float64Array, 
     i = field.next;
   }
   i = skipBlanks(bytes, i, blanks);
+  while (!blanks && bytes[i] === delimiter) i++;
   return i >= length || bytes[i] === 10 || bytes[i] === 13 ? i : -1;
 }
 
@@ -73,13 +74,13 @@ function skipBlanks(bytes: Uint8Array, from: number, tabsToo: boolean): number {
   return i;
 }
 
-/** What a line is: a row, blank (or delimiters alone), or why it is no row. */
-export type RowOutcome = 'row' | 'blank' | { readonly fault: ScanFault; readonly column: number };
+/** What a line is: a row, one with a time alone, blank (or delimiters alone), or why it is no row. */
+export type RowOutcome = 'row' | 'empty row' | 'blank' | { readonly fault: ScanFault; readonly column: number };
 
 /**
  * Any line. It is a row when it has as many fields as the table has columns
- * (empty ones at the end may be missing or too many), a number in a column of
- * times and another one. Cells without a number are NaN and in `badCells`.
+ * (further empty ones may follow), a number in a column of times and another one.
+ * Cells without a number are NaN and in `badCells`.
  */
 export function readAnyRow(
   rules: RowRules,
@@ -96,14 +97,14 @@ export function readAnyRow(
   while (count > 0 && fields.starts[count - 1]! >= fields.ends[count - 1]!) count--;
   if (count === 0) return 'blank';
   if (reading.paired === true) {
-    if (!pairFields(bytes, fields, count)) return { fault: 'row-width', column: 0 };
+    if (!pairFields(bytes, fields, count)) return { fault: 'row-not-numeric', column: 0 };
     count = fields.count;
   }
   const numbers = readCells(rules, count, end, values, base);
   const time = rules.timeColumns.find((c) => !Number.isNaN(values[base + c]!));
   if (time === undefined) return { fault: 'row-not-numeric', column: rules.timeColumns[0]! };
   if (count > columns || fields.count < columns) return { fault: 'row-width', column: Math.min(count, columns) };
-  if (numbers < 2) return { fault: 'row-empty', column: time === 0 ? 1 : 0 };
+  if (numbers < 2) return 'empty row';
   return 'row';
 }
 

@@ -82,8 +82,8 @@ export function headerCells(
     cells.push(decodePart(bytes, fields.starts[c]!, fields.ends[c]!).replaceAll('""', '"'));
   }
   // A mark of comment before the first name is not part of it.
-  if (cells.length > 0) cells[0] = cells[0]!.replace(/^(?:#|%|\/\/)\s*/, '');
-  if (cells[0] === '' && reading.delimiter === 'blanks') cells.shift();
+  if (reading.delimiter === 'blanks' && /^(?:#|%|\/\/)$/.test(cells[0] ?? '')) cells.shift();
+  else if (cells.length > 0) cells[0] = cells[0]!.replace(/^(?:#|%|\/\/)\s*(?=.)/, '');
   while (cells.length > columns && cells.at(-1) === '') cells.pop();
   if (cells.length === columns) return cells;
   return reading.delimiter === 'blanks' ? wordsOf(decodePart(bytes, start, end), columns) : undefined;

@@ -1,0 +1,75 @@
+import { describe, expect, test } from 'vitest';
+import { findNotUtf8 } from '../../../src/formats/decode-text.js';
+import { parseFile } from '../../../src/index.js';
+
+const text = 'Probe;Vanille-Auszug Ä\nZeit/min;Signal [µV]\n0,0;1,5\n0,5;2,5\n1,0;-3\n';
+
+function utf16(littleEndian: boolean, mark: boolean): Uint8Array {
+  const units = Array.from(mark ? `\ufeff${text}` : text, (letter) => letter.charCodeAt(0));
+  const view = new DataView(new ArrayBuffer(units.length * 2));
+  units.forEach((unit, i) => view.setUint16(2 * i, unit, littleEndian));
+  return new Uint8Array(view.buffer);
+}
+
+describe('One trace comes out of every encoding', () => {
+  const wanted = parseFile(text);
+
+  test.each([
+    ['UTF-8', new TextEncoder().encode(text), 'utf-8'],
+    ['UTF-8 with a byte order mark', new TextEncoder().encode(`\ufeff${text}`), 'utf-8'],
+    ['UTF-16, little endian, with a mark', utf16(true, true), 'utf-16le'],
+    ['UTF-16, little endian', utf16(true, false), 'utf-16le'],
+    ['UTF-16, big endian, with a mark', utf16(false, true), 'utf-16be'],
+    ['UTF-16, big endian', utf16(false, false), 'utf-16be'],
+    ['windows-1252', Uint8Array.from(text, (letter) => letter.charCodeAt(0)), 'windows-1252'],
+  ])('%s', (_, bytes, encoding) => {
+    const file = parseFile(bytes);
+    expect(file.reading.encoding).toBe(encoding);
+    expect(file.traces).toStrictEqual(wanted.traces);
+    expect(file.metadata).toStrictEqual([{ line: 1, text: 'Probe;Vanille-Auszug Ä' }]);
+    expect(file.diagnostics.map(({ code, line }) => ({ code, line }))).toStrictEqual(
+      encoding === 'windows-1252' ? [{ code: 'encoding-assumed', line: 1 }] : [],
+    );
+  });
+});
+
+// WHATWG Encoding Standard, index windows-1252 (the same as Python's codec cp1252, with its five holes kept as they
+// are). The decoder of Node 20 reads this label as latin1, so it cannot be the judge here.
+test('windows-1252 is read as the WHATWG Encoding Standard maps it', () => {
+  const special = [
+    0x20ac, 0x0081, 0x201a, 0x0192, 0x201e, 0x2026, 0x2020, 0x2021, 0x02c6, 0x2030, 0x0160, 0x2039, 0x0152, 0x008d,
+    0x017d, 0x008f, 0x0090, 0x2018, 0x2019, 0x201c, 0x201d, 0x2022, 0x2013, 0x2014, 0x02dc, 0x2122, 0x0161, 0x203a,
+    0x0153, 0x009d, 0x017e, 0x0178,
+  ];
+  const bytes = Uint8Array.from({ length: 128 }, (_, i) => 128 + i);
+  const rest = Array.from(bytes.subarray(32));
+  const named = Uint8Array.from([...bytes, 10, ...new TextEncoder().encode('min,mAU\n0,1\n1,2\n')]);
+  expect(parseFile(named).metadata[0]!.text).toBe(String.fromCodePoint(...special, ...rest));
+});
+
+// The platform's decoder is the judge.
+test('what is not UTF-8 is found as the decoder of the platform finds it', () => {
+  const decoder = new TextDecoder('utf-8', { fatal: true });
+  const isUtf8 = (bytes: Uint8Array): boolean => {
+    try {
+      decoder.decode(bytes);
+      return true;
+    } catch {
+      return false;
+    }
+  };
+  const edges = [
+    0x00, 0x7f, 0x80, 0x8f, 0x90, 0x9f, 0xa0, 0xbf, 0xc0, 0xc1, 0xc2, 0xdf, 0xe0, 0xed, 0xef, 0xf0, 0xf4, 0xf5, 0xff,
+  ];
+  for (const a of edges) {
+    for (const b of edges) {
+      for (const c of edges) {
+        for (const d of [0x41, 0xbf]) {
+          const bytes = Uint8Array.of(a, b, c, d);
+          expect(findNotUtf8(bytes) < 0, `${a} ${b} ${c} ${d}`).toBe(isUtf8(bytes));
+          expect(findNotUtf8(bytes.subarray(0, 3)) < 0).toBe(isUtf8(bytes.subarray(0, 3)));
+        }
+      }
+    }
+  }
+});
