@@ -8,7 +8,7 @@ import { textWidth } from './text-width.js';
 export function ticksOf(scale: Scale, spacing: number, sideBySide = false): AxisTicks {
   const length = Math.abs(scale.end - scale.start);
   const ticks = axisTicks(scale.from, scale.to, length / spacing);
-  if (!sideBySide) return ticks;
+  if (!sideBySide) return length < 2 * look.textSize ? { ...ticks, values: ticks.values.slice(0, 1) } : ticks;
   const widest = Math.max(0, ...ticks.texts.map((text) => textWidth(text, look.textSize)));
   return widest + 30 <= spacing ? ticks : axisTicks(scale.from, scale.to, length / (1.5 * widest + 40));
 }

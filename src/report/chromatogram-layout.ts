@@ -5,7 +5,6 @@ import { legend, type LegendContent } from './legend.js';
 import type { Magnification } from './magnification.js';
 import type { PanelFrame } from './panel-frame.js';
 import { look } from './look.js';
-import type { Scale } from './scale.js';
 import type { SignalRange } from './signal-range.js';
 import { headingHeight } from './svg-document.js';
 import { joinParts } from './text-width.js';
@@ -34,6 +33,8 @@ export interface LayoutSettings {
   readonly rejected: boolean;
 }
 
+type Panel = Pick<PanelFrame, 'top' | 'bottom' | 'y'>;
+
 /** Where everything in a picture of a run goes. */
 export interface Layout {
   readonly height: number;
@@ -43,62 +44,84 @@ export interface Layout {
   readonly labels: readonly LabelSetting[];
 }
 
-/** Places of one view, or of two with the same scale of time. */
-export function layOut(
-  model: ChromatogramModel,
-  settings: LayoutSettings,
-  range: SignalRange,
-  subtitle: readonly string[],
-  count: 1 | 2,
-  view?: Magnification,
-): Layout {
-  const shown = model.peaks.filter(({ peak }) => peak.retentionTime >= model.from && peak.retentionTime <= model.to);
-  const small = new Set(view?.peaks ?? []);
-  const peaks =
-    view === undefined
-      ? [shown, []]
-      : [shown.filter((shape) => !small.has(shape)), shown.filter((shape) => small.has(shape))];
+/** What a layout is made for. */
+export interface LayoutTask {
+  /** What is shown. */
+  readonly model: ChromatogramModel;
+  /** Size and labels. */
+  readonly settings: LayoutSettings;
+  /** Levels at the ends of the first view. */
+  readonly range: SignalRange;
+  /** Parts of the subtitle. */
+  readonly subtitle: readonly string[];
+}
+
+/** Places of one view, or of two with the same scale of time; without `view` the second is only sized. */
+export function layOut(task: LayoutTask, count: 1 | 2, view?: Magnification): Layout {
+  const { model, settings, range, subtitle } = task;
+  const peaks = sharePeaks(model, view);
   const right = settings.width - 30;
   const lines = joinParts(subtitle, look.textSize, right - leastLeft).slice(0, 3);
-  const heading = headingHeight(lines.length);
-  const legendRows =
-    settings.height === 'automatic' || settings.height >= noLegendBelow
-      ? legend(leastLeft, legendEnd(right), 0, legendContent(model, settings.rejected, '')).rows
-      : 1;
-  const wanted = [0, 1].map((i) =>
-    labelSetting(peaks[i]!, settings.labels, right - leastLeft, i === 0 && model.bands.length > 0),
+  const wanted = peaks.map((own, i) =>
+    labelSetting(own, settings.labels, right - leastLeft, i === 0 && model.bands.length > 0),
   );
-  const fixed = heading + axisHeight + 21 * (legendRows - 1) + count * panelTitleHeight + (count - 1) * panelGap;
-  const automatic = fixed + (count === 1 ? 284 : 470) + Math.max(0, wanted[0]!.strip - oneRow);
-  const height = settings.height === 'automatic' ? automatic : settings.height;
-  const inner = Math.max(height - fixed, 20 * count);
-  const secondHeight = count === 1 ? 0 : settings.height === 'automatic' ? 220 : 0.46 * inner;
-  const heights = count === 1 ? [inner] : [inner - secondHeight, secondHeight];
+  const { height, top, views } = shareHeight(task, count, lines.length, wanted[0]!.strip);
 
-  const levels: { top: number; bottom: number; y: Scale }[] = [];
-  const labels: LabelSetting[] = [];
-  let start = heading;
-  for (const [i, whole] of heights.entries()) {
-    const first = levels[0]?.y;
+  const firstStrip = Math.round(Math.min(wanted[0]!.strip, 0.55 * views[0]!));
+  const margin = settings.low === 'automatic' ? Math.min(wanted[0]!.margin, 0.25 * views[0]!) : 0;
+  const first = panelAt(top, views[0]!, firstStrip, margin, range.low, range.high);
+  const panels = [first];
+  const labels = [{ ...wanted[0]!, strip: firstStrip }];
+  if (count === 2) {
+    const whole = views[1]!;
     // The second view stretches the first by its factor, to the pixel; its labels may stand beside what it cuts off.
-    const scale =
-      first === undefined ? 0 : Math.abs((first.end - first.start) / (first.to - first.from)) * (view?.factor ?? 1);
-    const headroom = i === 1 && view !== undefined ? 0.9 * whole - (view.high - view.low) * scale : 0;
-    const strip = Math.round(Math.min(Math.max(12, wanted[i]!.strip - Math.max(0, headroom)), 0.55 * whole));
-    const top = start + panelTitleHeight + strip;
-    const bottom = Math.round(top + whole - strip);
-    const margin = i === 0 && settings.low === 'automatic' ? wanted[0]!.margin : 0;
-    const span = i === 0 || view === undefined ? range.high - range.low : (bottom - top) / scale;
-    const low = i === 0 || view === undefined ? range.low : view.low - 0.1 * span;
-    const y = { from: low, to: low + span, start: bottom - Math.round(Math.min(margin, 0.25 * whole)), end: top };
-    levels.push({ top, bottom, y });
-    labels.push({ ...wanted[i]!, strip });
-    start = bottom + panelGap;
+    const scale = (view?.factor ?? 1) * (Math.abs(first.y.end - first.y.start) / (first.y.to - first.y.from));
+    const headroom = view === undefined ? 0 : 0.9 * whole - (view.high - view.low) * scale;
+    const strip = Math.round(Math.min(Math.max(12, wanted[1]!.strip - Math.max(0, headroom)), 0.55 * whole));
+    const span = Math.round(whole - strip) / scale;
+    const low = (view?.low ?? range.low) - 0.1 * span;
+    panels.push(panelAt(first.bottom + panelGap, whole, strip, 0, low, low + span));
+    labels.push({ ...wanted[1]!, strip });
   }
-  const left = Math.round(Math.max(leastLeft, ...levels.map(({ y }) => axisRoom(ticksOf(y, signalTickSpacing)) + 14)));
+  const left = Math.round(Math.max(leastLeft, ...panels.map(({ y }) => axisRoom(ticksOf(y, signalTickSpacing)) + 14)));
   const x = { from: model.from, to: model.to, start: left, end: right };
-  const frames = levels.map(({ top, bottom, y }) => ({ left, right, top, bottom, x, y, prefix: '' }));
+  const frames = panels.map((panel) => ({ ...panel, left, right, x, prefix: '' }));
   return { height, subtitle: lines, frames, peaks, labels };
+}
+
+/** Peaks with their apex in the window, by the view that labels them. */
+function sharePeaks(model: ChromatogramModel, view: Magnification | undefined): [PeakShape[], PeakShape[]] {
+  const shown = model.peaks.filter(({ peak }) => peak.retentionTime >= model.from && peak.retentionTime <= model.to);
+  const small = new Set(view?.peaks ?? []);
+  return [shown.filter((shape) => !small.has(shape)), shown.filter((shape) => small.has(shape))];
+}
+
+/** Height of the picture, where the views begin, and how much each of them gets. */
+function shareHeight(
+  { model, settings }: LayoutTask,
+  count: 1 | 2,
+  lines: number,
+  strip: number,
+): { height: number; top: number; views: number[] } {
+  const right = settings.width - 30;
+  const withLegend = settings.height === 'automatic' || settings.height >= noLegendBelow;
+  const rows = withLegend
+    ? legend(leastLeft, legendEnd(right), 0, legendContent(model, settings.rejected, '')).rows
+    : 1;
+  const top = headingHeight(lines);
+  const fixed = top + axisHeight + 21 * (rows - 1) + count * panelTitleHeight + (count - 1) * panelGap;
+  const room = (count === 1 ? 284 : 470) + Math.max(0, strip - oneRow);
+  const height = settings.height === 'automatic' ? fixed + room : settings.height;
+  const inner = Math.max(height - fixed, 20 * count);
+  const second = settings.height === 'automatic' ? 220 : 0.46 * inner;
+  return { height, top, views: count === 1 ? [inner] : [inner - second, second] };
+}
+
+/** One view below `start`, its labels in a strip above the signal. */
+function panelAt(start: number, whole: number, strip: number, margin: number, low: number, high: number): Panel {
+  const top = start + panelTitleHeight + strip;
+  const bottom = top + Math.round(whole - strip);
+  return { top, bottom, y: { from: low, to: high, start: bottom - Math.round(margin), end: top } };
 }
 
 /** [px] Where the legend must end to leave room for the title of the axis. */
@@ -106,6 +129,7 @@ export function legendEnd(right: number): number {
   return right - 96;
 }
 
+/** What the legend of a picture has to explain. */
 export function legendContent(model: ChromatogramModel, rejected: boolean, prefix: string): LegendContent {
   return { areas: model.peaks.length > 0, bands: model.bands.length > 0, rejected, prefix };
 }

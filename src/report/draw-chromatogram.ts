@@ -8,9 +8,8 @@ import {
   noLegendBelow,
   signalTickSpacing,
   type Layout,
-  type LayoutSettings,
+  type LayoutTask,
 } from './chromatogram-layout.js';
-import type { ChromatogramModel } from './chromatogram-model.js';
 import { panelBody, patterns, type RejectedMark } from './chromatogram-panel.js';
 import { chromatogramDescription, chromatogramTitle } from './chromatogram-words.js';
 import { legend } from './legend.js';
@@ -25,8 +24,7 @@ import { levelAt } from './trace-line.js';
 /** Puts a picture of a run together. */
 export function drawChromatogram(
   analysis: Analysis,
-  model: ChromatogramModel,
-  settings: LayoutSettings,
+  { model, settings }: LayoutTask,
   layout: Layout,
   view: Magnification | undefined,
 ): string {

@@ -2,6 +2,9 @@ import { look } from './look.js';
 import { markup, type Markup } from './markup.js';
 import { textWidth } from './text-width.js';
 
+/** A text and the sample before it, drawn from an x at a middle height. */
+export type LegendEntry = readonly [text: string, sample: (x: number, middle: number) => Markup];
+
 /** What a legend has to explain. */
 export interface LegendContent {
   /** Integrated areas and their baselines. */
@@ -21,7 +24,7 @@ export function legend(
   top: number,
   shown: LegendContent,
 ): { readonly rows: number; readonly marks: Markup } {
-  const entries: (readonly [string, (x: number, middle: number) => Markup])[] = [
+  const entries: LegendEntry[] = [
     ['signal', (x, middle) => markup`<path d="M${x} ${middle}h26" stroke="${look.ink}" stroke-width="1.5"/>`],
   ];
   if (shown.areas) {
@@ -51,6 +54,27 @@ export function legend(
         markup`<circle cx="${x + 20}" cy="${middle}" r="5" fill="${look.paper}" stroke="${look.ink}" stroke-width="1.3"/>`,
     ]);
   }
+  return { rows: entryRows(entries, left, right), marks: drawEntries(entries, left, right, top) };
+}
+
+/** [-] Rows that entries take between two edges. */
+export function entryRows(entries: readonly LegendEntry[], left: number, right: number): number {
+  return 1 + (entryStarts(entries, left, right).at(-1)?.[1] ?? 0);
+}
+
+/** Entries between two edges, the first row's text standing on `top`. */
+export function drawEntries(entries: readonly LegendEntry[], left: number, right: number, top: number): Markup {
+  const starts = entryStarts(entries, left, right);
+  const parts = entries.map(([text, sample], i) => {
+    const [start, row] = starts[i]!;
+    const y = top + 21 * row;
+    return markup`${sample(start, y - 5)}<text x="${start + 31}" y="${y}">${text}</text>`;
+  });
+  return markup`<g class="legend" font-size="${look.textSize}" fill="${look.muted}">${parts}</g>`;
+}
+
+/** Where each entry begins and in which row. */
+function entryStarts(entries: readonly LegendEntry[], left: number, right: number): (readonly [number, number])[] {
   const starts: (readonly [number, number])[] = [];
   let x = left;
   let row = 0;
@@ -63,13 +87,5 @@ export function legend(
     starts.push([x, row]);
     x += width + 14;
   }
-  const parts = entries.map(([text, sample], i) => {
-    const [start, line] = starts[i]!;
-    const y = top + 21 * line;
-    return markup`${sample(start, y - 5)}<text x="${start + 31}" y="${y}">${text}</text>`;
-  });
-  return {
-    rows: row + 1,
-    marks: markup`<g class="legend" font-size="${look.textSize}" fill="${look.muted}">${parts}</g>`,
-  };
+  return starts;
 }

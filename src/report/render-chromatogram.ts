@@ -1,12 +1,12 @@
 import type { Analysis } from '../analysis/index.js';
 import { failOption, resolveOptions } from '../core/index.js';
-import { layOut } from './chromatogram-layout.js';
-import { chromatogramModel, type ChromatogramModel } from './chromatogram-model.js';
+import { layOut, type LayoutTask } from './chromatogram-layout.js';
+import { chromatogramModel } from './chromatogram-model.js';
 import { chromatogramSubtitle } from './chromatogram-words.js';
 import { drawChromatogram } from './draw-chromatogram.js';
 import { magnification, type Magnification } from './magnification.js';
 import type { PanelFrame } from './panel-frame.js';
-import { signalRange, type SignalRange } from './signal-range.js';
+import { signalRange } from './signal-range.js';
 
 /**
  * Options of {@link renderChromatogram}.
@@ -115,66 +115,68 @@ export function renderChromatogram(analysis: Analysis, options: ChromatogramOpti
   const { from, to } = checkSettings(settings, analysis);
   const model = chromatogramModel(analysis, from, to, Math.max(1, Math.round(settings.width - 100)));
   const zoomed = settings.low !== 'automatic' || settings.high !== 'automatic';
-  const range = signalRange(model, settings);
-  const subtitle = chromatogramSubtitle(analysis, model);
-
-  const draft = layOut(model, settings, range, subtitle, 1);
+  const task = {
+    model,
+    settings,
+    range: signalRange(model, settings),
+    subtitle: chromatogramSubtitle(analysis, model),
+  };
   const view =
     settings.magnification === 'none' || (zoomed && settings.magnification === 'automatic')
       ? undefined
-      : secondView(analysis, model, settings, range, subtitle);
-  const panels = view === undefined ? draft : layOut(model, settings, range, subtitle, 2, view);
-  return drawChromatogram(analysis, model, settings, panels, view);
+      : secondView(analysis, task, settings.magnification);
+  const layout = view === undefined ? layOut(task, 1) : layOut(task, 2, view);
+  return drawChromatogram(analysis, task, layout, view);
 }
 
 /** Options with their defaults filled in. */
 type Resolved = Required<ChromatogramOptions>;
 
+/** Refuses what lies outside the documented ranges; gives the ends of the time shown. */
 function checkSettings(settings: Resolved, analysis: Analysis): { from: number; to: number } {
   const fail = (field: keyof Resolved, expected: string): never =>
     failOption('renderChromatogram', field, expected, settings[field]);
+  const within = (value: number | string, low: number, high: number): boolean =>
+    typeof value === 'number' && value >= low && value <= high;
   for (const field of ['from', 'to', 'low', 'high'] as const) {
     if (settings[field] !== 'automatic' && !Number.isFinite(settings[field])) fail(field, 'a number or "automatic"');
   }
-  if (!(settings.width >= 320 && settings.width <= 8000)) fail('width', 'from 320 to 8000 px');
-  if (settings.height !== 'automatic' && !(settings.height >= 240 && settings.height <= 8000)) {
-    fail('height', 'from 240 to 8000 px or "automatic"');
-  }
-  const factor = settings.magnification;
-  if (factor !== 'automatic' && factor !== 'none' && !(factor >= 1 && factor <= 1e6)) {
+  const { width, height, magnification: factor, labels, rejected, low, high } = settings;
+  if (!within(width, 320, 8000)) fail('width', 'from 320 to 8000 px');
+  if (height !== 'automatic' && !within(height, 240, 8000)) fail('height', 'from 240 to 8000 px or "automatic"');
+  if (factor !== 'automatic' && factor !== 'none' && !within(factor, 1, 1e6)) {
     fail('magnification', 'a factor from 1 to 1e6, "automatic" or "none"');
   }
-  if (!['name and time', 'time', 'none'].includes(settings.labels)) fail('labels', '"name and time", "time" or "none"');
-  if (typeof settings.rejected !== 'boolean') fail('rejected', 'true or false');
-
-  const { time } = analysis.trace;
-  const first = time[0] ?? 0;
-  const last = time[time.length - 1] ?? 1;
-  const from = settings.from === 'automatic' ? first : settings.from;
-  const end = settings.to === 'automatic' ? last : settings.to;
-  // A record of one sample still has a place on the axis.
-  const to = settings.to === 'automatic' && end === from ? from + 1 : end;
-  if (!(to > from))
-    fail(settings.to === 'automatic' ? 'from' : 'to', `such that to (${to}) is later than from (${from})`);
-  if (settings.low !== 'automatic' && settings.high !== 'automatic' && !(settings.high > settings.low)) {
-    fail('high', `above low (${settings.low})`);
-  }
-  return { from, to };
+  if (!['name and time', 'time', 'none'].includes(labels)) fail('labels', '"name and time", "time" or "none"');
+  if (typeof rejected !== 'boolean') fail('rejected', 'true or false');
+  if (low !== 'automatic' && high !== 'automatic' && !(high > low)) fail('high', `above low (${low})`);
+  return timeRange(settings, analysis, fail);
 }
 
-function secondView(
-  analysis: Analysis,
-  model: ChromatogramModel,
+function timeRange(
   settings: Resolved,
-  range: SignalRange,
-  subtitle: readonly string[],
-): Magnification | undefined {
-  const trial = layOut(model, settings, range, subtitle, 2);
-  const [first, second] = trial.frames as [PanelFrame, PanelFrame];
+  { trace: { time } }: Analysis,
+  fail: (field: 'from' | 'to', expected: string) => never,
+): { from: number; to: number } {
+  const first = time[0] ?? 0;
+  const from = settings.from === 'automatic' ? first : settings.from;
+  const to = settings.to === 'automatic' ? (time[time.length - 1] ?? first + 1) : settings.to;
+  if (to > from) return { from, to };
+  // A record of one sample has a place on the axis all the same.
+  if (settings.from === 'automatic' && settings.to === 'automatic') return { from, to: from + 1 };
+  const [field, expected] =
+    settings.to === 'automatic'
+      ? (['from', `earlier than the last sample (${to} min)`] as const)
+      : (['to', `later than from (${from} min)`] as const);
+  return fail(field, expected);
+}
+
+/** The second view, sized on a layout with room for it. */
+function secondView(analysis: Analysis, task: LayoutTask, asked: number | 'automatic'): Magnification | undefined {
+  const { frames, peaks } = layOut(task, 2);
+  const [first, second] = frames as [PanelFrame, PanelFrame];
   const cramped = second.bottom - second.top < 90 || first.bottom - first.top < 90;
-  if (cramped && settings.magnification === 'automatic') return undefined;
-  const scale = Math.abs((first.y.end - first.y.start) / (first.y.to - first.y.from));
-  const inWindow = model.peaks.filter(({ peak }) => peak.retentionTime >= model.from && peak.retentionTime <= model.to);
-  const asked = settings.magnification === 'none' ? 'automatic' : settings.magnification;
-  return magnification(inWindow, scale, second.bottom - second.top, analysis.noise.standardDeviation, asked);
+  if (cramped && asked === 'automatic') return undefined;
+  const scale = Math.abs(first.y.end - first.y.start) / (first.y.to - first.y.from);
+  return magnification(peaks[0]!, scale, second.bottom - second.top, analysis.noise.standardDeviation, asked);
 }

@@ -24,7 +24,8 @@ const defaults: Required<TextTableOptions> = { columns: 'all', digits: 5 };
 
 /**
  * Sets rows as plain text for a terminal: columns aligned, numbers to the right
- * with the same decimals down a column, texts to the left, nothing for what is
+ * with the same decimals down a column (the smallest still
+ * shows three digits), texts to the left, nothing for what is
  * not known. Control characters in texts are replaced, so that a file name
  * cannot steer the terminal.
  *
@@ -72,7 +73,7 @@ export function renderTextTable(
 /** Header, rule and cells of a column, all of one width. */
 function setColumn(name: string, values: readonly (string | number | undefined)[], digits: number): string[] {
   const numbers = values.filter((value) => typeof value === 'number');
-  const decimals = decimalsFor(Math.max(0, ...numbers.map(Math.abs)), numbers.every(Number.isInteger), digits);
+  const decimals = numbers.every(Number.isInteger) ? 0 : decimalsOf(numbers.map(Math.abs), digits);
   const texts = values.map((value) => {
     if (typeof value !== 'number') return clean(value ?? '');
     if (Number.isFinite(value)) return value.toFixed(decimals);
@@ -91,8 +92,14 @@ function setColumn(name: string, values: readonly (string | number | undefined)[
   return [pad(heading), '-'.repeat(width), ...texts.map(pad)];
 }
 
-function decimalsFor(largest: number, whole: boolean, digits: number): number {
-  if (whole) return 0;
+/** Decimals that give the largest number its digits and the smallest at least three, held to six more than that. */
+function decimalsOf(sizes: readonly number[], digits: number): number {
+  const needed = decimalsFor(Math.max(...sizes), digits);
+  const smallest = Math.min(...sizes.filter((size) => size > 0));
+  return Math.min(Math.max(needed, decimalsFor(smallest, Math.min(3, digits))), needed + 6, 20);
+}
+
+function decimalsFor(largest: number, digits: number): number {
   let decimals = digits - 1;
   for (let bound = 10; bound <= largest && decimals > 0; bound *= 10) decimals--;
   for (let bound = 1; largest < bound && decimals < 15; bound /= 10) decimals++;

@@ -27,38 +27,46 @@ export interface Columns {
  * One pass over the samples between the two times.
  */
 export function traceLine(trace: Trace, from: number, to: number, columns: Columns): LinePiece[] {
-  const { time, signal, gaps } = trace;
-  const count = time.length;
+  const { time, gaps } = trace;
+  const begin = firstAtOrAfter(time, from);
+  const beyond = firstAfter(time, to);
+  if (time.length === 0 || !(to >= from) || beyond === 0 || begin === time.length) return [];
+
   const pieces: LinePiece[] = [];
-  if (count === 0 || !(to >= from) || to < time[0]! || from > time[count - 1]!) return pieces;
+  let start = begin;
+  for (const gap of gaps) {
+    const next = firstAtOrAfter(time, gap.to);
+    if (next <= start || next >= beyond) continue;
+    pieces.push(thinned(trace, start, next, columns));
+    start = next;
+  }
+  pieces.push(thinned(trace, start, beyond, columns));
 
-  let piece: LinePiece = { time: [], value: [] };
-  let i = firstAtOrAfter(time, from);
-  let gap = 0;
-  while (gap < gaps.length && gaps[gap]!.to <= from) gap++;
+  const inGap = (t: number): boolean => gaps.some((gap) => gap.from < t && t < gap.to);
+  const first = pieces[0]!;
+  const last = pieces[pieces.length - 1]!;
+  if (begin > 0 && time[begin] !== from && !inGap(from)) {
+    first.time.unshift(from);
+    first.value.unshift(levelBetween(trace, begin - 1, from));
+  }
+  if (beyond < time.length && time[beyond - 1] !== to && !inGap(to) && !(from === to && first.time.length > 0)) {
+    add(last, to, levelBetween(trace, beyond - 1, to));
+  }
+  return pieces.filter((piece) => piece.time.length > 0);
+}
 
-  const inGap = gap < gaps.length && gaps[gap]!.from < from;
-  if (!inGap && i > 0 && time[i]! > from) add(piece, from, levelBetween(trace, i - 1, from));
-
-  while (i < count && time[i]! <= to) {
-    const nextGap = gap < gaps.length ? gaps[gap]! : undefined;
-    if (nextGap !== undefined && time[i]! >= nextGap.to) {
-      if (piece.time.length > 0) pieces.push(piece);
-      piece = { time: [], value: [] };
-      gap++;
-      continue;
-    }
-    // One column: everything up to its right edge, the window's end or the next gap.
-    const edge = columns.origin + (Math.floor((time[i]! - columns.origin) / columns.width) + 1) * columns.width;
+/** Samples from `start` to before `end`: of each column the first, the lowest, the highest and the last. */
+function thinned({ time, signal }: Trace, start: number, end: number, { origin, width }: Columns): LinePiece {
+  const piece: LinePiece = { time: [], value: [] };
+  let i = start;
+  while (i < end) {
+    const edge = origin + (Math.floor((time[i]! - origin) / width) + 1) * width;
     const first = i;
     let lowest = i;
     let highest = i;
     let low = signal[i]!;
     let high = low;
-    i++;
-    for (; i < count; i++) {
-      const t = time[i]!;
-      if (t >= edge || t > to || (nextGap !== undefined && t >= nextGap.to)) break;
+    for (i++; i < end && time[i]! < edge; i++) {
       const y = signal[i]!;
       if (y < low) {
         low = y;
@@ -68,19 +76,14 @@ export function traceLine(trace: Trace, from: number, to: number, columns: Colum
         highest = i;
       }
     }
-    const last = i - 1;
     const second = Math.min(lowest, highest);
     const third = Math.max(lowest, highest);
     add(piece, time[first]!, signal[first]!);
     if (second > first) add(piece, time[second]!, signal[second]!);
-    if (third > second && third > first) add(piece, time[third]!, signal[third]!);
-    if (last > third) add(piece, time[last]!, signal[last]!);
+    if (third > second) add(piece, time[third]!, signal[third]!);
+    if (i - 1 > third) add(piece, time[i - 1]!, signal[i - 1]!);
   }
-
-  const endsInGap = gap < gaps.length && gaps[gap]!.from < to && to < gaps[gap]!.to;
-  if (!endsInGap && i > 0 && i < count && time[i - 1]! < to) add(piece, to, levelBetween(trace, i - 1, to));
-  if (piece.time.length > 0) pieces.push(piece);
-  return pieces;
+  return piece;
 }
 
 /** [signal unit] Level of the line through the samples at a time; that of the nearest end outside the record. */
@@ -88,7 +91,7 @@ export function levelAt(trace: Trace, at: number): number {
   const { time, signal } = trace;
   const i = firstAtOrAfter(time, at);
   if (i >= time.length) return signal[time.length - 1] ?? 0;
-  return i === 0 || time[i]! === at ? signal[i]! : levelBetween(trace, i - 1, at);
+  return i === 0 || time[i] === at ? signal[i]! : levelBetween(trace, i - 1, at);
 }
 
 function add(piece: LinePiece, time: number, value: number): void {
@@ -100,6 +103,12 @@ function levelBetween(trace: Trace, i: number, at: number): number {
   const { time, signal } = trace;
   const share = (at - time[i]!) / (time[i + 1]! - time[i]!);
   return signal[i]! + share * (signal[i + 1]! - signal[i]!);
+}
+
+/** Index of the first value above a bound; the length when there is none. */
+function firstAfter(values: ArrayLike<number>, bound: number): number {
+  const i = firstAtOrAfter(values, bound);
+  return values[i] === bound ? i + 1 : i;
 }
 
 /** Index of the first value not below a bound; the length when there is none. */
