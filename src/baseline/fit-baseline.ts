@@ -1,5 +1,5 @@
 import { penalisedWork, quantileInPlace, solvePenalised, type Workspace } from '../numeric/index.js';
-import { centreOf, type Pyramid } from '../signal/index.js';
+import { centreOf, noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
 import type { Baseline } from './baseline.js';
 
 /** A stretch of time. */
@@ -30,6 +30,8 @@ const fewestKnots = 48;
 const mostKnots = 512;
 /** [knots] Beyond this length without data the baseline runs straight instead of keeping its curvature. */
 const tension = 12;
+/** [-] Mean residual of three blocks over their noise from which the line is too stiff there. */
+const misfit = 4;
 /** [-] Factor between the stiffnesses tried. */
 const stiffnessStep = 5;
 
@@ -42,6 +44,7 @@ const stiffnessStep = 5;
  */
 export function fitBaseline(
   pyramid: Pyramid,
+  noise: ScaleNoise,
   avoid: readonly Interval[],
   breaks: readonly number[],
   width: number,
@@ -71,7 +74,7 @@ export function fitBaseline(
   let stiffness = softest;
   let parameters = 0;
   let scatter = 0;
-  for (let round = 0; round < 3; round++) {
+  const choose = () => {
     let bestScore = Infinity;
     for (let candidate = softest; ; candidate *= stiffnessStep) {
       solvePenalised(y, robust, joined, count, candidate, candidate / (tension * tension), z, work);
@@ -95,13 +98,21 @@ export function fitBaseline(
       }
       if (candidate > count ** 4) break;
     }
-    if (round === 2) break;
-    const spread = residualSpread(y, best, w, count, workspace);
+  };
+  const noiseOf = (i: number) => noiseAt(noise, level, i / count) / 1.2247;
+  choose();
+  for (let round = 0; round < 4 && loosen(y, best, w, joined, count, noiseOf); round++) choose();
+  for (let round = 0; round < 2; round++) {
+    const spread = residualSpread(y, best, w, 0, count, workspace);
     for (let i = 0; i < count; i++) {
-      const r = (y[i]! - best[i]!) / (spread > 0 ? 5 * spread : Infinity);
+      // Where a whole stretch is off, the line is to blame and not the blocks.
+      const local = residualSpread(y, best, w, Math.max(0, i - 8), Math.min(count, i + 9), workspace);
+      const scale = 5 * Math.max(spread, local);
+      const r = scale > 0 ? (y[i]! - best[i]!) / scale : 0;
       const keep = r * r < 1 ? (1 - r * r) * (1 - r * r) : 0;
       robust[i] = Math.max(w[i]! * keep, w[i]! > 0 ? 1e-6 : 1e-9);
     }
+    if (round === 0) choose();
   }
   solvePenalised(y, robust, joined, count, stiffness, stiffness / (tension * tension), z, work);
   const time: number[] = [];
@@ -138,6 +149,39 @@ export function fitBaseline(
     scatter,
     free,
   };
+}
+
+/**
+ * Lets the line bend more where the free blocks of a stretch stay off it, all to
+ * one side, by far more than their noise: the end of a gradient is sharper than
+ * the drift of the rest. Gives whether anything was loosened.
+ */
+function loosen(
+  y: Float64Array,
+  z: Float64Array,
+  w: Float64Array,
+  joined: Float64Array,
+  count: number,
+  noiseOf: (i: number) => number,
+): boolean {
+  let loosened = false;
+  for (let i = 0; i < count; i++) {
+    let sum = 0;
+    let weight = 0;
+    for (let k = Math.max(0, i - 1); k <= Math.min(count - 1, i + 1); k++) {
+      sum += w[k]! * (y[k]! - z[k]!);
+      weight += w[k]!;
+    }
+    if (weight < 1.5 || Math.abs(sum) < misfit * noiseOf(i) * weight) continue;
+    for (let k = Math.max(0, i - 3); k <= Math.min(count - 2, i + 2); k++) {
+      const limit = 0.01;
+      if (joined[k]! > limit) {
+        joined[k] = Math.max(limit, joined[k]! * 0.4);
+        loosened = true;
+      }
+    }
+  }
+  return loosened;
 }
 
 /** Level whose means are about as long as the width, within the wanted number of knots. */
@@ -210,9 +254,16 @@ function straightLine(y: Float64Array, w: Float64Array, count: number): { at: nu
 }
 
 /** Robust standard deviation of the residuals of the blocks that have weight. */
-function residualSpread(y: Float64Array, z: Float64Array, w: Float64Array, count: number, workspace: Workspace): number {
-  const scratch = workspace.take('baseline residuals', count);
+function residualSpread(
+  y: Float64Array,
+  z: Float64Array,
+  w: Float64Array,
+  from: number,
+  to: number,
+  workspace: Workspace,
+): number {
+  const scratch = workspace.take('baseline residuals', to - from);
   let kept = 0;
-  for (let i = 0; i < count; i++) if (w[i]! > 0.2) scratch[kept++] = Math.abs(y[i]! - z[i]!);
+  for (let i = from; i < to; i++) if (w[i]! > 0.2) scratch[kept++] = Math.abs(y[i]! - z[i]!);
   return kept === 0 ? 0 : quantileInPlace(scratch, kept, 0.5) / 0.6745;
 }

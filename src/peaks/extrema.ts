@@ -40,7 +40,7 @@ export function findExtrema(pyramid: Pyramid, noise: ScaleNoise, workspace: Work
   const found: Extremum[] = [];
   for (let level = 0; level < pyramid.levels.length; level++) {
     const fresh = extremaOfLevel(pyramid, noise, level, workspace).filter(
-      (e) => !found.some((f) => f.sign === e.sign && f.at > e.before && f.at < e.after),
+      (e) => !found.some((f) => f.sign === e.sign && f.at >= e.before && f.at <= e.after),
     );
     found.push(...fresh);
   }

@@ -50,13 +50,18 @@ export function findPeaks(trace: Trace, workspace: Workspace = createWorkspace()
   const width = typicalWidth(extrema, duration, workspace);
   const edges = findEdges(bridged.grid, noise, 2 * width);
   const breaks = edges.filter((e) => e.lasting).map((e) => e.at);
+  const polarity = mainDirection(pyramid, workspace);
   let avoid: Interval[] = surveyIntervals(
-    extrema.filter((e, i) => e.width < duration / 6 && !isGround(e, extrema[i - 1], extrema[i + 1])),
+    extrema.filter(
+      (e, i) =>
+        e.width < (e.atEnd ? Math.min(8 * width, duration / 6) : duration / 6) &&
+        !isGround(e, extrema[i - 1], extrema[i + 1], polarity),
+    ),
     pyramid,
     noise,
     workspace,
   );
-  let fitted = fitBaseline(pyramid, avoid, breaks, width, workspace);
+  let fitted = fitBaseline(pyramid, noise, avoid, breaks, width, workspace);
   let bumps: Bump[] = [];
   for (let pass = 0; pass < 2; pass++) {
     bumps = [];
@@ -65,7 +70,7 @@ export function findPeaks(trace: Trace, workspace: Workspace = createWorkspace()
       if (bump !== undefined && failedTest(bump, noise, pyramid, duration) === undefined) bumps.push(bump);
     }
     avoid = bumps.map((b) => ({ from: b.from - 1.5 * b.sigma, to: b.to + 2 * b.sigma }));
-    fitted = fitBaseline(pyramid, avoid, breaks, width, workspace);
+    fitted = fitBaseline(pyramid, noise, avoid, breaks, width, workspace);
   }
   const candidates: Candidate[] = [];
   for (const e of extrema) {
@@ -86,9 +91,35 @@ export function findPeaks(trace: Trace, workspace: Workspace = createWorkspace()
  * Whether an extreme is the ground between two narrower ones of the other sign,
  * rather than a peak: resolved peaks are narrower than what lies between them.
  */
-function isGround(e: Extremum, before: Extremum | undefined, after: Extremum | undefined): boolean {
-  if (before === undefined || after === undefined || before.sign === e.sign || after.sign === e.sign) return false;
-  return e.width > 1.3 * Math.max(before.width, after.width);
+function isGround(
+  e: Extremum,
+  before: Extremum | undefined,
+  after: Extremum | undefined,
+  polarity: 1 | -1,
+): boolean {
+  if (before?.sign === e.sign || after?.sign === e.sign) return false;
+  const sides = [before, after].filter((o) => o !== undefined && !o.atEnd && o.prominence > 0.5 * e.prominence).map((o) => o!.width);
+  if (sides.length === 0) return false;
+  // In a crowd the valleys are the narrower ones: what points the way of the run needs more to be ground.
+  const factor = (sides.length === 2 ? 1.3 : 2) * (e.sign === polarity ? 3 : 1);
+  return e.width > factor * Math.max(...sides);
+}
+
+/** The direction in which the run reaches further from its middle level. */
+function mainDirection(pyramid: Pyramid, workspace: Workspace): 1 | -1 {
+  let level = 0;
+  while (level + 1 < pyramid.levels.length && pyramid.levels[level]!.length > 4000) level++;
+  const means = pyramid.levels[level]!;
+  const sorted = workspace.take('direction', means.length);
+  sorted.set(means);
+  const middle = quantileInPlace(sorted, means.length, 0.5);
+  let high = 0;
+  let low = 0;
+  for (const m of means) {
+    high = Math.max(high, m - middle);
+    low = Math.max(low, middle - m);
+  }
+  return high >= low ? 1 : -1;
 }
 
 /** [min] Standard deviation of the narrower peaks: a low quantile of the significant widths. */
