@@ -63,6 +63,7 @@ export { simulateTrace, type BaselineRecipe, type BumpRecipe, type NoiseRecipe, 
 export { parseFile, parseTrace, type Diagnostic, type FileLine, type FileOptions, type ParsedFile, type TextEncoding, type TextReading } from './formats/index.js';
 export { smooth, type SavitzkyGolayOptions, type SmoothOptions } from './signal/index.js';
 export {
+  collectPoints,
   fitCalibration,
   predictAmount,
   sharedDeviations,
@@ -70,6 +71,8 @@ export {
   type Calibration,
   type CalibrationOptions,
   type CalibrationPoint,
+  type CollectedPoints,
+  type CollectPointsOptions,
   type DeterminedPrediction,
   type FittedParameter,
   type FittedPoint,
@@ -83,15 +86,18 @@ export {
   type PreparationUncertainties,
   type SharedDeviations,
   type SharedDeviationsOptions,
+  type StandardInjection,
   type UndeterminedPrediction,
   type VolumeOffset,
 } from './calibration/index.js';
 export {
   peakRows,
+  renderCalibration,
   renderChromatogram,
   renderPeakTable,
   renderResultJson,
   renderTextTable,
+  type CalibrationPictureOptions,
   type ChromatogramOptions,
   type PeakRow,
   type TextTableOptions,
