@@ -95,8 +95,12 @@ function defaultValueOf(node: ts.Node): string | undefined {
   return tag && (ts.getTextOfJSDocComment(tag.comment) ?? '').trim();
 }
 
-/** A number, a choice that includes one, or an array of numbers; a fixed number such as a version is a name, not a quantity. */
+/**
+ * A number, a choice that includes one, or an array of numbers; a fixed number
+ * such as a version, and a name or number, are names, not quantities.
+ */
 function holdsNumbers(checker: ts.TypeChecker, type: ts.Type): boolean {
+  if (type.isUnion() && type.types.some((part) => part.flags & ts.TypeFlags.String)) return false;
   if (type.isUnion()) return type.types.some((part) => holdsNumbers(checker, part));
   if (type.flags & ts.TypeFlags.Number) return true;
   if (!(type.flags & ts.TypeFlags.Object) || type.symbol?.name === 'Uint8Array') return false;
