@@ -1,10 +1,11 @@
 import { spawnSync } from 'node:child_process';
-import { fileURLToPath } from 'node:url';
+import { resolve } from 'node:path';
 import type { Run } from './make-run.js';
 import type { Analyser, FoundPeak } from './score.js';
 
 const python = '/usr/bin/python3';
-const script = fileURLToPath(new URL('./peer.py', import.meta.url));
+/** From the top of the project, where npm runs its scripts: the bench itself is bundled elsewhere. */
+const script = resolve('bench/accuracy/peer.py');
 
 /** Whether Debian's python3-scipy is there. */
 export function hasScipy(): boolean {
