@@ -64,7 +64,7 @@ export function resolvePoints(
     );
   }
   const amountUnit = kind === 'amount' ? units.amount : units.concentration;
-  if (amountUnit === undefined) {
+  if (amountUnit === undefined || amountUnit === '') {
     const field = kind === 'amount' ? 'amountUnit' : 'concentrationUnit';
     throw new PeakwrightError(
       'unit-missing',
@@ -88,6 +88,13 @@ export function resolvePoints(
 }
 
 function checkPoint(caller: string, point: CalibrationPoint, row: number): void {
+  if (typeof point !== 'object' || (point as unknown) === null) {
+    throw new PeakwrightError(
+      'calibration-point-invalid',
+      `${caller}: point ${row} must be an object with a response and what was injected; received ${describe(point)}.`,
+      { row, value: point, expected: 'an object' },
+    );
+  }
   for (const field of Object.keys(point)) {
     if (known.includes(field)) continue;
     const near = nearest(field, known);

@@ -135,7 +135,9 @@ export function fitCalibration(points: readonly CalibrationPoint[], options: Cal
   const settings = resolveOptions<Settings>(caller, defaults, options);
   const { confidence, responseUnit, concentrationUnit, volumeUnit, responseKind, component } = settings;
   checkSettings(settings);
-  if (responseUnit === undefined) {
+  // callers in plain JavaScript have no compiler to stop them
+  if (!Array.isArray(points)) failOption(caller, 'points', 'an array of points', points);
+  if (responseUnit === undefined || responseUnit === '') {
     throw new PeakwrightError('unit-missing', `${caller}: state the unit of the responses in option responseUnit.`, {
       field: 'responseUnit',
     });
@@ -276,15 +278,8 @@ function determination(used: readonly ResolvedPoint[], line: StraightLine): Cali
 }
 
 function failUnlessFinite(calibration: Calibration): void {
-  const {
-    slope,
-    intercept,
-    covariance,
-    residualStandardDeviation,
-    sumOfSquares,
-    points,
-    volumeOffset: offset,
-  } = calibration;
+  const { slope, intercept, covariance, residualStandardDeviation, sumOfSquares, volumeOffset: offset } = calibration;
+  const points = [...calibration.points, ...calibration.excluded];
   const numbers = [
     ...[slope, intercept].flatMap((each) => [each.value, each.standardUncertainty, ...each.interval]),
     ...[covariance, residualStandardDeviation, sumOfSquares, calibration.rSquared?.value ?? 0],

@@ -12,9 +12,11 @@ export type {
   PreparationUncertainties,
   UndeterminedPrediction,
 } from './prediction.js';
+export type { InjectionDeviation, SharedDeviations } from './injection-deviation.js';
+export { sharedDeviations, type SharedDeviationsOptions } from './shared-deviations.js';
 export {
-  sharedDeviations,
-  type InjectionDeviation,
-  type SharedDeviations,
-  type SharedDeviationsOptions,
-} from './shared-deviations.js';
+  collectPoints,
+  type CollectedPoints,
+  type CollectPointsOptions,
+  type StandardInjection,
+} from './collect-points.js';

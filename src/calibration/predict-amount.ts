@@ -149,15 +149,7 @@ export function predictAmount(
   const settings = resolveOptions<PredictionSettings>(caller, defaults, options);
   checkPredictionOptions(caller, settings, calibration);
   const confidence = settings.confidence ?? calibration.confidence;
-  const measured = typeof responses === 'number' ? [responses] : Array.from(responses);
-  if (measured.length === 0 || !measured.every(Number.isFinite)) {
-    failOption(
-      caller,
-      'responses',
-      'one or more finite numbers',
-      measured.length === 0 ? responses : measured.find((y) => !Number.isFinite(y)),
-    );
-  }
+  const measured = checkResponses(responses);
   const line = lineOf(calibration);
   const t = coverageFactor(confidence, calibration.degreesOfFreedom);
   const meanResponse = measured.reduce((sum, y) => sum + y / measured.length, 0);
@@ -203,6 +195,14 @@ export function predictAmount(
     ...doubtPrediction(calibration, settings, basis, { outcome, equivalent: equivalent.value, result: last }),
   );
   return { ...basis, outcome, intercept: settings.intercept, ...chain, ...combined };
+}
+
+function checkResponses(responses: number | ArrayLike<number>): readonly number[] {
+  const expected = 'one or more finite numbers';
+  const list: readonly number[] = typeof responses === 'object' ? Array.from(responses) : [responses];
+  if (list.length === 0) failOption(caller, 'responses', expected, responses);
+  for (const value of list) if (!Number.isFinite(value)) failOption(caller, 'responses', expected, value);
+  return list;
 }
 
 /** The statistics of the line back out of the plain data. */

@@ -231,6 +231,8 @@ describe('what cannot be fitted', () => {
     ],
     ['a mistyped option', [...series], { ...units, confidance: 0.9 }, 'option-unknown', 'did you mean confidence?'],
     ['another model', [...series], { ...units, model: 'parabola' }, 'option-invalid', "must be 'straight line'"],
+    ['a point that is none', [1] as never, ng, 'calibration-point-invalid', 'point 1 must be an object'],
+    ['points that are no list', { length: 3 } as never, ng, 'option-invalid', 'points must be an array of points'],
     [
       'numbers beyond squaring',
       amounts([1, 1e200], [2, 2e200], [3, 4e200]),

@@ -176,6 +176,7 @@ describe('what is refused', () => {
 
   test.each<[string, () => unknown, string, string]>([
     ['no responses', () => predictAmount(line, []), 'option-invalid', 'one or more finite numbers'],
+    ['a response left away', () => predictAmount(line, undefined as never), 'option-invalid', 'received undefined'],
     ['a response that is no number', () => predictAmount(line, [1, NaN]), 'option-invalid', 'received NaN'],
     ['a volume of 0', () => predictAmount(line, 1, { volume: 0 }), 'option-invalid', 'volume must be a number above 0'],
     [
