@@ -5,7 +5,8 @@ import { pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
 import { chromium, type Browser, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import type * as computations from './compute.js';
+import type * as computations from './look.js';
+import type { Look } from './look.js';
 
 type Computations = typeof computations;
 
@@ -34,7 +35,7 @@ describe.skipIf(!isThere && !isRequired)('In Chromium', () => {
   beforeAll(async () => {
     if (!isThere) throw new Error(`REQUIRE_BROWSER is 1 and ${executablePath} is not installed`);
     const { outputFiles } = await build({
-      entryPoints: ['tests/browser/compute.ts'],
+      entryPoints: ['tests/browser/look.ts'],
       bundle: true,
       write: false,
       format: 'esm',
@@ -73,8 +74,9 @@ describe.skipIf(!isThere && !isRequired)('In Chromium', () => {
   });
 
   /** Calls in the page; as text, because the test runner rewrites functions. */
-  async function run<T>(name: keyof Computations): Promise<T> {
-    return page.evaluate<T>(`import('${address}bundle.mjs').then((module) => module.${name}())`);
+  async function run<T>(name: keyof Computations, argument = ''): Promise<T> {
+    const call = `module.${name}(${JSON.stringify(argument)})`;
+    return page.evaluate<T>(`import('${address}bundle.mjs').then((module) => ${call})`);
   }
 
   test('every number has the bits it has in Node', async () => {
@@ -88,6 +90,21 @@ describe.skipIf(!isThere && !isRequired)('In Chromium', () => {
     const inBrowser = await run<number[]>('gaussianValues');
     const differences = node.gaussianValues().map((value, i) => Math.abs(value - inBrowser[i]!));
     expect(Math.max(...differences)).toBeLessThan(1e-14);
+  });
+
+  test('pictures are well-formed, can be shown, and no text of theirs lies on another', async () => {
+    const seen = Object.entries(await run<Record<string, Look>>('look'));
+    expect(seen.map(([name]) => name)).toStrictEqual(Object.keys(node.pictures()));
+    for (const [name, { fault, width, texts, overlaps }] of seen) {
+      expect({ name, fault, overlaps }).toStrictEqual({ name, fault: '', overlaps: [] });
+      expect(width).toBeGreaterThan(200);
+      expect(texts).toBeGreaterThan(5);
+    }
+  });
+
+  test('a text that lies on another would be seen', async () => {
+    const { chromatogram } = await run<Record<string, Look>>('look', '<text y="99">one</text><text y="99">two</text>');
+    expect(chromatogram!.overlaps).toContain('one | two');
   });
 
   test('nothing is printed, thrown or refused by a strict content policy', () => {

@@ -26,9 +26,25 @@ export function compute(): Record<string, string> {
     'analyse, unevenly sampled': () => library.analyse(unevenly(trace)),
     fitCalibration: () => calibration,
     predictAmount: () => library.predictAmount(calibration, [130.3, 131.1], { volume: 10 }),
+    'peakRows and tables': () => {
+      const analysis = library.analyse(trace);
+      return [library.peakRows(analysis.peaks, analysis.units), library.renderPeakTable(analysis)];
+    },
+    pictures: () => pictures(),
     emg: () => [0.5, 1, 1.25, 2, 7].map((x) => library.emg(x, { area: 3, mean: 1, sigma: 0.1, tau: 0.3 })),
   };
   return Object.fromEntries(Object.entries(made).map(([name, make]) => [name, bits(make())]));
+}
+
+/** Pictures as SVG text. */
+export function pictures(): Record<string, string> {
+  const analysis = library.analyse(library.simulateTrace(recipe).trace);
+  const calibration = library.fitCalibration(points, { concentrationUnit: 'mg/L', responseUnit: 'mAU s' });
+  return {
+    chromatogram: library.renderChromatogram(analysis),
+    'zoomed chromatogram': library.renderChromatogram(analysis, { from: 2, to: 4 }),
+    calibration: library.renderCalibration(calibration),
+  };
 }
 
 /** A Gaussian through an outside package, which takes the exponential of the engine: the last bits may differ. */
