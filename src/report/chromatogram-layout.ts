@@ -76,11 +76,12 @@ export function layOut(task: LayoutTask, count: 1 | 2, view?: Magnification): La
     const whole = views[1]!;
     // The second view stretches the first by its factor, to the pixel; its labels may stand beside what it cuts off.
     const scale = (view?.factor ?? 1) * (Math.abs(first.y.end - first.y.start) / (first.y.to - first.y.from));
-    const headroom = view === undefined ? 0 : 0.9 * whole - (view.high - view.low) * scale;
+    const headroom = view === undefined ? 0 : whole - wanted[1]!.margin - (view.high - view.low) * scale;
     const strip = Math.round(Math.min(Math.max(12, wanted[1]!.strip - Math.max(0, headroom)), 0.55 * whole));
-    const span = Math.round(whole - strip) / scale;
-    const low = (view?.low ?? range.low) - 0.1 * span;
-    panels.push(panelAt(first.bottom + panelGap, whole, strip, 0, low, low + span));
+    const below = Math.round(Math.min(wanted[1]!.margin, 0.25 * whole));
+    const span = (Math.round(whole - strip) - below) / scale;
+    const low = view?.low ?? range.low;
+    panels.push(panelAt(first.bottom + panelGap, whole, strip, below, low, low + span));
     labels.push({ ...wanted[1]!, strip });
   }
   const left = Math.round(Math.max(leastLeft, ...panels.map(({ y }) => axisRoom(ticksOf(y, signalTickSpacing)) + 14)));

@@ -57,7 +57,7 @@ function automaticFactor(
   drift: number,
 ): number {
   const smallest = Math.min(...peaks.map(({ peak }) => Math.abs(peak.height))) * scale;
-  const fitting = (0.8 * room) / (extent * scale);
+  const fitting = (0.9 * room) / (extent * scale);
   const wanted = Math.max(Math.min(40 / smallest, fitting), 10 / smallest);
   const quiet = noise > 0 ? (0.125 * room) / (6 * noise * scale) : Infinity;
   const level = drift > 0 ? (0.55 * room) / (drift * scale) : Infinity;

@@ -18,7 +18,7 @@ export interface LabelRequest {
   readonly x: number;
   /** [px] Where the leader points. */
   readonly y: number;
-  /** Which side of the line the label looks for room on. */
+  /** Which side of the line the label looks for room on first. */
   readonly side: 'above' | 'below';
   /** Lines of text, the fullest version first; a shorter one is taken only when no room is left for it. */
   readonly versions: readonly (readonly string[])[];
@@ -91,8 +91,9 @@ function placeInOrder(requests: readonly LabelRequest[], order: readonly number[
   const leaders: Segment[] = [];
   for (const index of order) {
     const request = requests[index]!;
-    for (const lines of request.versions) {
-      const label = findPlace(request, lines, field, boxes, leaders);
+    const other = { ...request, side: request.side === 'above' ? 'below' : 'above' } as const;
+    for (const [tried, lines] of [request, other].flatMap((each) => each.versions.map((v) => [each, v] as const))) {
+      const label = findPlace(tried, lines, field, boxes, leaders);
       if (label === undefined) continue;
       placed.push({ index, ...label });
       boxes.push(label.box);

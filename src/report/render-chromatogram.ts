@@ -173,10 +173,11 @@ function timeRange(
 
 /** The second view, sized on a layout with room for it. */
 function secondView(analysis: Analysis, task: LayoutTask, asked: number | 'automatic'): Magnification | undefined {
-  const { frames, peaks } = layOut(task, 2);
+  const { frames, peaks, labels } = layOut(task, 2);
   const [first, second] = frames as [PanelFrame, PanelFrame];
   const cramped = second.bottom - second.top < 90 || first.bottom - first.top < 90;
   if (cramped && asked === 'automatic') return undefined;
   const scale = Math.abs(first.y.end - first.y.start) / (first.y.to - first.y.from);
-  return magnification(peaks[0]!, scale, second.bottom - second.top, analysis.noise.standardDeviation, asked);
+  const room = second.bottom - second.top - labels[0]!.margin;
+  return magnification(peaks[0]!, scale, room, analysis.noise.standardDeviation, asked);
 }
