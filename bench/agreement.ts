@@ -9,7 +9,7 @@ import {
 import { areaByHand, planFromTable } from './agreement/reintegrate.js';
 import { readReported, readSamples, type ReportedPeak } from './agreement/reported.js';
 import { printSeries } from './agreement/volume-series.js';
-import { gate, libraryExport, unmeasured } from './library.js';
+import { gate, libraryExport, median, unmeasured } from './gates.js';
 
 const [folder] = process.argv.slice(2);
 if (folder === undefined)
@@ -125,12 +125,6 @@ function compareOwn(): { table: ReportedPeak; own: Peak }[] {
   gate('tailing against the table [%, median of the absolute differences]', median(tailing), 2);
   gate('tangent plates against the table [%, median of the absolute differences]', median(plates), 3);
   return matched;
-}
-
-function median(values: readonly number[]): number {
-  if (values.length === 0) return NaN;
-  const sorted = [...values].sort((a, b) => a - b);
-  return (sorted[(sorted.length - 1) >> 1]! + sorted[sorted.length >> 1]!) / 2;
 }
 
 function row(texts: readonly string[]): string {

@@ -6,7 +6,7 @@ import { xMedian, xNoiseStandardDeviation, xyIntegration } from 'ml-spectra-proc
 import { analyse, createTrace, type IntegrationPlan, type Trace } from '../src/index.js';
 import { peerAnalyser } from './accuracy/peer.js';
 import { createRandom } from './accuracy/random.js';
-import { gate, libraryExport } from './library.js';
+import { gate, libraryExport } from './gates.js';
 
 const { values } = parseArgs({
   options: {

@@ -1,17 +1,6 @@
+import { fitCalibration, sharedDeviations, type Calibration } from '../../src/index.js';
+import { gate, median, unmeasured } from '../gates.js';
 import type { ReportedPeak } from './reported.js';
-import { gate, libraryExport, unmeasured } from '../library.js';
-
-/** What this bench reads of a fitted line. */
-interface Line {
-  readonly intercept: { readonly value: number; readonly standardUncertainty: number };
-  readonly volumeOffset?: { readonly value: number; readonly standardUncertainty: number };
-  readonly points: readonly {
-    readonly volume?: number;
-    readonly injection?: string;
-    readonly relativeResidual?: number;
-  }[];
-}
-type Fit = (points: readonly object[], options: object) => Line;
 
 interface Response {
   readonly table: ReportedPeak;
@@ -19,48 +8,60 @@ interface Response {
   readonly area: number;
 }
 
-/** Lines of area against amount for every component of every solution, and what they share. */
+/** [µL] The injection whose dip is looked for. */
+const doubted = 10;
+
+/** Lines of area against amount for every component of every solution, and what the components of one injection share. */
 export function printSeries(responses: readonly Response[]): void {
-  const fit = libraryExport('fitCalibration') as Fit | undefined;
-  if (fit === undefined) {
-    unmeasured('the library exports no fitCalibration');
-    return;
-  }
-  if (responses.length === 0) return;
   const offsets: number[] = [];
-  const atTen: number[] = [];
+  const shared: number[] = [];
   for (const solution of [...new Set(responses.map((r) => r.table.solution))]) {
-    const concentration = Number(/^([\d.]+) mM/.exec(solution)?.[1] ?? '1');
+    console.log(solution);
+    const lines: Calibration[] = [];
     for (const component of components(responses.filter((r) => r.table.solution === solution))) {
-      if (component.length < 5) continue;
-      const of = (area: (r: Response) => number): Line =>
-        fit(
-          component.map((r) => ({ concentration, volume: r.table.volume, response: area(r), injection: r.table.file })),
-          { responseUnit: 'µV s', concentrationUnit: 'mmol/L' },
-        );
-      const own = of((r) => r.area);
-      const foreign = of((r) => r.table.area);
-      const minute = component[0]!.table.retentionTime.toFixed(1);
+      if (component.length < 4) continue;
+      const own = fitLine(component, (r) => r.area);
+      const foreign = fitLine(component, (r) => r.table.area);
+      lines.push(own);
       const offset = own.volumeOffset;
       if (offset === undefined) {
-        unmeasured(`${solution}, ${minute} min: no volume offset`);
+        unmeasured(`${own.component ?? ''}: no volume offset`);
         continue;
       }
       offsets.push(offset.value);
-      const ten = own.points.find((p) => p.volume === 10)?.relativeResidual;
-      if (ten !== undefined) atTen.push(ten);
       console.log(
-        `${solution}, ${minute} min: offset ${signed(offset.value, 2)} ± ${offset.standardUncertainty.toFixed(2)} µL (areas of the table: ${signed(foreign.volumeOffset?.value ?? NaN, 2)})`,
+        `  ${own.component ?? ''}: offset ${signed(offset.value, 2)} ± ${offset.standardUncertainty.toFixed(2)} µL (areas of the table: ${signed(foreign.volumeOffset?.value ?? NaN, 2)})`,
       );
       console.log(
-        `   residuals ${own.points.map((p) => `${p.volume ?? NaN} µL ${signed(p.relativeResidual ?? NaN, 1)} %`).join(', ')}`,
+        `     residuals ${own.points.map((p) => `${p.volume ?? NaN} µL ${signed(p.relativeResidual ?? NaN, 1)} %`).join(', ')}`,
       );
     }
+    if (lines.length < 2) continue;
+    const { injections, outcome, reason, probability } = sharedDeviations(lines);
+    console.log(
+      `  shared by the components: ${outcome}${reason === undefined ? '' : ` (${reason})`}${probability === undefined ? '' : `, by chance with probability ${probability.toPrecision(2)}`}`,
+    );
+    for (const injection of injections) console.log(`     ${injection.text}`);
+    for (const injection of injections)
+      if (injection.volume === doubted && injection.shared !== undefined) shared.push(injection.shared);
   }
   // the areas of the table themselves give +0.9 to +1.9 µL, each with an uncertainty of about 1 µL
   console.log(`median offset ${signed(median(offsets), 2)} µL`);
   gate('distance of the median offset from +1.25 µL', Math.abs(median(offsets) - 1.25), 0.75);
-  gate('shared dip at 10 µL: median residual of the components [%], negative', median(atTen), -0.5);
+  gate(
+    `shared part of the ${doubted} µL injections [%, the highest of the solutions]: a dip of 5 % or more`,
+    shared.length === 0 ? NaN : Math.max(...shared),
+    -5,
+  );
+}
+
+function fitLine(component: readonly Response[], area: (r: Response) => number): Calibration {
+  const { solution, retentionTime } = component[0]!.table;
+  const concentration = Number(/^([\d.]+) mM/.exec(solution)?.[1] ?? '1');
+  return fitCalibration(
+    component.map((r) => ({ concentration, volume: r.table.volume, response: area(r), injection: r.table.file })),
+    { responseUnit: 'µV s', concentrationUnit: 'mmol/L', component: `at ${retentionTime.toFixed(1)} min` },
+  );
 }
 
 /** Responses of one solution split where the retention times leave a gap. */
@@ -77,10 +78,4 @@ function components(responses: readonly Response[]): Response[][] {
 
 function signed(value: number, digits: number): string {
   return `${value < 0 ? '' : '+'}${value.toFixed(digits)}`;
-}
-
-function median(values: readonly number[]): number {
-  if (values.length === 0) return NaN;
-  const sorted = [...values].sort((a, b) => a - b);
-  return (sorted[(sorted.length - 1) >> 1]! + sorted[sorted.length >> 1]!) / 2;
 }

@@ -21,3 +21,10 @@ export function unmeasured(text: string): void {
   console.log(`FAIL  ${text}`);
   process.exitCode = 1;
 }
+
+/** NaN for none. */
+export function median(values: readonly number[]): number {
+  if (values.length === 0) return NaN;
+  const sorted = [...values].sort((a, b) => a - b);
+  return (sorted[(sorted.length - 1) >> 1]! + sorted[sorted.length >> 1]!) / 2;
+}
