@@ -30,8 +30,22 @@ export {
 } from './trace/index.js';
 export type { Baseline } from './baseline/index.js';
 export type { Disturbance, Noise } from './signal/index.js';
-export type { Candidate, RejectedCandidate } from './peaks/index.js';
-export type { Decision, IntegratedPeak, IntegratedRegion, IntegrationPlan, LimitKind, PlannedPeak, PlannedRegion } from './integration/index.js';
+export { findPeaks, type Candidate, type FindPeaksOptions, type FoundPeaks, type RejectedCandidate, type SetApart } from './peaks/index.js';
+export {
+  areaBetween,
+  integrate,
+  planIntegration,
+  type BridgedStretch,
+  type Decision,
+  type IntegratedPeak,
+  type IntegratedRegion,
+  type Integration,
+  type IntegrationPlan,
+  type LimitKind,
+  type PlannedPeak,
+  type PlannedRegion,
+  type PlanOptions,
+} from './integration/index.js';
 export {
   areaPercents,
   measureMoments,
@@ -57,7 +71,8 @@ export {
   type SignalToNoise,
   type SignalToNoiseOptions,
 } from './measures/index.js';
-export { analyse, identifyComponents, identifyPeaks, type Analysis, type Component, type Method, type Peak, type Settings } from './analysis/index.js';
+export { createWorkspace, type Workspace } from './numeric/index.js';
+export { analyse, defineMethod, identifyComponents, identifyPeaks, pinMethod, type Analysis, type Component, type Method, type Peak, type Settings } from './analysis/index.js';
 export { emg, emgAreaBefore, emgFromApex, emgHeight, emgMode, gaussian, gaussianArea, gaussianAreaBefore, type EmgShape, type GaussianShape } from './shapes/index.js';
 export { simulateTrace, type BaselineRecipe, type BumpRecipe, type NoiseRecipe, type PeakRecipe, type TraceRecipe, type TraceTruth, type TruePeak } from './simulate/index.js';
 export { parseFile, parseTrace, type Diagnostic, type FileLine, type FileOptions, type ParsedFile, type TextEncoding, type TextReading } from './formats/index.js';

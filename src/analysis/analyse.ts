@@ -1,29 +1,84 @@
-import { sha256 } from '@noble/hashes/sha2.js';
 import { integrate, planIntegration } from '../integration/index.js';
+import { createWorkspace, type Workspace } from '../numeric/index.js';
 import { findPeaks } from '../peaks/index.js';
 import type { Trace } from '../trace/index.js';
 import type { Analysis } from './analysis.js';
+import { identifyComponents } from './components.js';
+import { describeDisturbances } from './describe-disturbances.js';
+import { measureAll } from './measure-all.js';
+import { defineMethod, type Method } from './method.js';
+import { noiseOfRun } from './noise-of-run.js';
+import { libraryName, traceHash } from './provenance.js';
+import { warnAboutRun } from './warn-about-run.js';
 
-/** Thin line: trace to peaks with areas. */
-export function analyse(trace: Trace): Analysis {
-  const found = findPeaks(trace);
-  const plan = planIntegration(trace, found.candidates, found.baseline);
-  const measured = integrate(trace, plan);
-  const hash = sha256.create();
-  for (const part of [trace.time, trace.signal]) hash.update(new Uint8Array(part.buffer, part.byteOffset, part.byteLength));
-  return {
+/**
+ * From a raw trace to peaks: finds what stands out of the noise and the baseline
+ * it stands on, decides limits and dividers, integrates the raw signal, measures
+ * every peak, and names those whose retention time is known. No setting is
+ * needed.
+ *
+ * The same trace and settings give the same bits, on every engine. Nothing
+ * given is changed.
+ *
+ * @param trace - The record, from {@link createTrace} or a reader; N samples.
+ * @param method - What to do otherwise than by default; see {@link Method}.
+ * @param workspace - Scratch space to use again over a batch of runs; see {@link createWorkspace}.
+ * @returns Peaks with the reason for every decision, what was rejected or set
+ *   apart, the baseline, the noise, warnings, the settings that were used, and the plan.
+ * @throws PeakwrightError `option-unknown` or `option-invalid` for a setting,
+ *   `trace-too-short` below 16 samples. Imperfect data gives warnings, not errors.
+ *
+ * @public
+ */
+export function analyse(
+  trace: Trace,
+  method: Partial<Method> = {},
+  workspace: Workspace = createWorkspace(),
+): Analysis {
+  const asked = defineMethod(method);
+  const { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates } = asked;
+  const found = findPeaks(
     trace,
-    peaks: measured.peaks.map((p) => ({ ...p, widths: {}, plates: {} })),
+    { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates },
+    workspace,
+  );
+  const apart =
+    asked.disturbances === 'keep as peaks'
+      ? []
+      : found.apart.filter(({ candidate: c }) => !asked.takeAsPeak.some((t) => t >= c.from && t <= c.to));
+  const plan = planIntegration(trace, [...found.candidates, ...found.apart.map((a) => a.candidate)], found.baseline, {
+    divider: asked.divider,
+    apart: apart.map((a) => a.candidate),
+    bridged: found.spikes
+      .filter((s) => !asked.takeAsPeak.some((t) => t >= s.start && t <= s.end))
+      .map((s) => ({ from: s.start, to: s.end, reason: 'spike' })),
+  });
+  const { peaks, regions } = integrate(trace, plan);
+  const noise = noiseOfRun(found);
+  const disturbances = describeDisturbances(trace, plan, found, apart);
+  const analysis: Analysis = {
+    trace,
+    peaks: measureAll(trace, plan, peaks, disturbances, found, noise, asked.noiseWindow),
     rejected: found.rejected,
-    regions: measured.regions,
+    regions,
     baseline: found.baseline,
-    noise: { standardDeviation: (found.noise.level[0] ?? 0) / 1.2247, along: { time: [], value: [] }, correlation: 0 },
-    disturbances: [],
-    warnings: [],
-    units: { time: 'min', signal: trace.signalUnit, area: `${trace.signalUnit} s`, provenance: trace.meta },
-    method: { narrowestPeak: 'automatic' },
-    settings: { narrowestPeak: 0 },
+    noise,
+    disturbances,
+    warnings: warnAboutRun(trace, found, peaks),
+    units: {
+      time: 'min',
+      signal: trace.signalUnit,
+      area: `${trace.signalUnit} s`,
+      provenance: {
+        timeUnit: trace.meta.timeUnit,
+        signalUnit: trace.meta.signalUnit,
+        timeOrigin: trace.meta.timeOrigin,
+      },
+    },
+    method: asked,
+    settings: { ...asked, ...found.settings },
     plan,
-    provenance: { library: 'peakwright', traceHash: Array.from(hash.digest(), (b) => b.toString(16).padStart(2, '0')).join('') },
+    provenance: { library: libraryName, traceHash: traceHash(trace) },
   };
+  return asked.components.length > 0 ? identifyComponents(analysis, asked.components) : analysis;
 }

@@ -1,4 +1,5 @@
 export type { Analysis, Peak } from './analysis.js';
-export type { Method, Settings } from './method.js';
+export { defineMethod, type Method, type Settings } from './method.js';
+export { pinMethod } from './pin-method.js';
 export { analyse } from './analyse.js';
 export { identifyComponents, identifyPeaks, type Component } from './components.js';

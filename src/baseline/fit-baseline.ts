@@ -48,6 +48,7 @@ export function fitBaseline(
   avoid: readonly Interval[],
   breaks: readonly number[],
   width: number,
+  bend: number,
   workspace: Workspace,
 ): FittedBaseline {
   const level = knotLevel(pyramid, width);
@@ -69,8 +70,7 @@ export function fitBaseline(
   const work = penalisedWork(count);
   for (let i = 0; i < count; i++) y[i] = y[i]! - (line.at + line.slope * i);
   // A bend may not be sharper than a few peak widths, or it would climb into the peaks.
-  const knotsPerWidth = width / distance;
-  const softest = Math.max(2, 4 * knotsPerWidth) ** 4;
+  const softest = Math.max(2, bend / distance) ** 4;
   let stiffness = softest;
   let parameters = 0;
   let scatter = 0;
@@ -199,7 +199,13 @@ function knotLevel(pyramid: Pyramid, width: number): number {
 }
 
 /** Means and weights of the blocks outside the avoided stretches; gives the free share. */
-function fillBlocks(pyramid: Pyramid, level: number, avoid: readonly Interval[], y: Float64Array, w: Float64Array): number {
+function fillBlocks(
+  pyramid: Pyramid,
+  level: number,
+  avoid: readonly Interval[],
+  y: Float64Array,
+  w: Float64Array,
+): number {
   const finer = Math.max(0, level - 2);
   const parts = 2 ** (level - finer);
   const means = pyramid.levels[finer]!;

@@ -100,12 +100,14 @@ function joinPairs(fields: { count: number; ends: number[]; starts: number[] }):
 }
 
 /** Lines spread over the file: all of them when they are few. */
-export function sampleLines(bytes: Uint8Array, most: number): LineSpan[] {
+export function sampleLines(bytes: Uint8Array, most: number): { lines: LineSpan[]; areAll: boolean } {
   const lines: LineSpan[] = [];
   let next = 0;
+  let areAll = true;
   for (let k = 0; k < most && next < bytes.length; k++) {
     const wanted = Math.floor((k * bytes.length) / most);
     if (next < wanted) {
+      areAll = false;
       // Land inside a line, then take the one after it.
       next = wanted;
       while (next < bytes.length && bytes[next] !== 10 && bytes[next] !== 13) next++;
@@ -116,5 +118,5 @@ export function sampleLines(bytes: Uint8Array, most: number): LineSpan[] {
     lines.push([next, end]);
     next = afterLineBreak(bytes, end);
   }
-  return lines;
+  return { lines, areAll: areAll && next >= bytes.length };
 }

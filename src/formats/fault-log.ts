@@ -48,6 +48,7 @@ export function noteFault(log: FaultLog, event: ScanEvent): void {
 
 /** Moves what waits into the log, in order. */
 export function mergeFaults(log: FaultLog, waiting: FaultLog): void {
+  if (waiting.events.length === 0) return;
   for (const event of waiting.events) noteFault(log, event);
   for (const [fault, { count, lastLine }] of waiting.surplus) {
     if (isRowFault(fault)) log.rows.set(fault, (log.rows.get(fault) ?? 0) + count);

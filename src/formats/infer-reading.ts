@@ -30,19 +30,28 @@ const samples = [400, 20_000];
  * it takes.
  */
 export function inferReading(bytes: Uint8Array, stated: StatedReading): InferredReading {
+  const hasQuotes = bytes.includes(34);
   const candidates = readings.filter(
     (reading) =>
+      // Between commas, a comma inside a number needs quotes.
+      (hasQuotes || reading.delimiter !== 'comma' || reading.decimal !== ',' || reading.paired === true) &&
       (stated.delimiter === undefined || reading.delimiter === stated.delimiter) &&
       (stated.decimal === undefined || reading.decimal === stated.decimal),
   );
   let drafts: Draft[] = [];
   for (const most of samples) {
-    const lines = sampleLines(bytes, most);
-    drafts = [...candidates, ...candidates.filter(({ paired }) => paired !== true).map(withGrouping)]
+    const { lines, areAll } = sampleLines(bytes, most);
+    if (lines.length < 2) break;
+    drafts = [
+      ...candidates,
+      ...candidates
+        .filter(({ paired, delimiter }) => paired !== true && (hasQuotes || delimiter !== 'comma'))
+        .map(withGrouping),
+    ]
       .map((reading) => draftTable(bytes, lines, reading, stated.timeColumn))
       .filter((draft) => draft !== undefined)
       .sort((a, b) => b.score - a.score);
-    if (drafts.length > 0) break;
+    if (drafts.length > 0 || areAll) break;
   }
   const tables = scanAll(bytes, drafts);
   const best = tables[0];

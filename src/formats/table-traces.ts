@@ -1,5 +1,5 @@
 import { PeakwrightError } from '../core/index.js';
-import { createTrace, type Trace } from '../trace/index.js';
+import { createTrace, parseSignalUnit, parseTimeUnit, type Trace } from '../trace/index.js';
 import type { ColumnHeader } from './column-header.js';
 import { excerpt, type Diagnostic } from './diagnostic.js';
 import type { ResolvedFileOptions } from './file-options.js';
@@ -41,7 +41,10 @@ export function createTraces(
     const samples = samplesOf(table, channel);
     if (samples.numbers < 2) {
       diagnostics.push(leftOut(channel.column, `(${excerpt(channel.name)}) has fewer than two readings`));
-    } else traces.push(createOne(source, table, channel, samples, options));
+    } else {
+      traces.push(createOne(source, table, channel, samples, options));
+      diagnostics.push(...overridden(channel, options, diagnostics));
+    }
   }
   return { traces, diagnostics };
 }
@@ -76,6 +79,36 @@ function leftOut(column: number, why: string): Diagnostic {
     rows: 0,
     column: column + 1,
   };
+}
+
+/** A unit of the caller that differs from that of the header, once for each column. */
+function overridden(
+  { part, column, timeColumn }: Channel,
+  { timeUnit, signalUnit }: ResolvedFileOptions,
+  told: readonly Diagnostic[],
+): Diagnostic[] {
+  const found: Diagnostic[] = [];
+  const note = (c: number, header: string | undefined, given: string | undefined, same: boolean): void => {
+    if (header === undefined || given === undefined || same) return;
+    if (told.some((other) => other.code === 'unit-overridden' && other.column === c + 1)) return;
+    found.push({
+      code: 'unit-overridden',
+      message: `The header of column ${c + 1} says ${excerpt(header)}; it was read in ${excerpt(given)}, as the options say.`,
+      action: 'noted',
+      rows: 0,
+      column: c + 1,
+      found: excerpt(header),
+    });
+  };
+  const time = part.heads[timeColumn]!.timeUnit;
+  const signal = part.heads[column]!.signalUnit;
+  note(timeColumn, time, timeUnit, parseTimeUnit(time ?? '') === parseTimeUnit(timeUnit ?? ''));
+  note(column, signal, signalUnit, bareUnit(signal) === bareUnit(signalUnit));
+  return found;
+}
+
+function bareUnit(text = ''): string {
+  return parseSignalUnit(text) ?? text.trim();
 }
 
 function pickChannels(

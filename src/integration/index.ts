@@ -1,4 +1,6 @@
 export type { IntegratedPeak, IntegratedRegion } from './integrated-peak.js';
-export type { Decision, IntegrationPlan, LimitKind, PlannedPeak, PlannedRegion } from './plan.js';
+export type { BridgedStretch, Decision, IntegrationPlan, LimitKind, PlannedPeak, PlannedRegion } from './plan.js';
 export { integrate, type Integration } from './integrate.js';
-export { planIntegration } from './plan-integration.js';
+export { planIntegration, type PlanOptions } from './plan-integration.js';
+export { areaBetween } from './area-between.js';
+export { findFlatTop, type FlatTop } from './flat-top.js';

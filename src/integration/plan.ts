@@ -77,4 +77,22 @@ export interface IntegrationPlan {
   readonly baselines: readonly Baseline[];
   /** The regions in order of time. */
   readonly regions: readonly PlannedRegion[];
+  /** Stretches that were set apart as disturbances, with the limits they have as peaks: moved into a region, one is a peak. */
+  readonly apart?: readonly PlannedPeak[];
+  /** Stretches over which the signal is taken as straight, such as spikes. */
+  readonly bridged?: readonly BridgedStretch[];
+}
+
+/**
+ * A stretch over which the signal is replaced by a straight line.
+ *
+ * @public
+ */
+export interface BridgedStretch {
+  /** [min] Last good sample before. */
+  readonly from: number;
+  /** [min] First good sample after. */
+  readonly to: number;
+  /** Why. */
+  readonly reason: string;
 }

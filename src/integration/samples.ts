@@ -1,14 +1,4 @@
-/** Index of the first sample at or after a time; N when there is none. */
-export function firstAtOrAfter(time: Float64Array, t: number): number {
-  let low = 0;
-  let high = time.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (time[middle]! < t) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}
+import { firstAtOrAfter } from '../numeric/index.js';
 
 /** [signal unit] Signal at a time, straight between samples, level beyond the ends. */
 export function signalAt(time: Float64Array, signal: Float64Array, t: number): number {

@@ -1,6 +1,6 @@
 import { baselineAt, type Baseline } from '../baseline/index.js';
+import { firstAtOrAfter } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
-import { firstAtOrAfter } from './samples.js';
 
 /** Deepest place between two apexes. */
 export interface Valley {

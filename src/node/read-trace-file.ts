@@ -1,12 +1,25 @@
+import { constants } from 'node:buffer';
 import { readFile, stat } from 'node:fs/promises';
-import { PeakwrightError } from '../core/index.js';
+import { describe, failOption, PeakwrightError } from '../core/index.js';
 import { parseFileFor, type FileOptions, type ParsedFile } from '../formats/index.js';
 
-/** [bytes] Larger files are refused: 2 GiB. */
-const largest = 2 ** 31;
+/** [bytes] Larger files are refused: 2 GiB less one byte, or the longest buffer of this platform when that is less. */
+const largest = Math.min(2 ** 31 - 1, constants.MAX_LENGTH);
 
 /**
- * Reads a file from disk into traces, as `parseFile` does, with `file` filled in.
+ * Reads a file from disk as {@link parseFile} does, with the path in `meta.file`
+ * of each trace and in every error. The file is only read, never changed.
+ *
+ * @param path - Path of the file; up to 2 GiB less one byte.
+ * @param options - What the file does not say itself; see {@link FileOptions}.
+ *   `file` replaces the path in traces and errors about the content.
+ *
+ * @returns The traces and everything noticed.
+ *
+ * @throws {@link PeakwrightError} `file-missing`, `file-too-large`, or
+ *   `file-not-readable` when the path is a folder, may not be read, or the disk
+ *   fails (then `cause` holds the error of the platform).
+ * @throws {@link PeakwrightError} everything that {@link parseFile} throws.
  *
  * @public
  */
@@ -16,17 +29,19 @@ export async function readTraceFile(path: string, options: FileOptions = {}): Pr
 
 /** {@link readTraceFile} under the name of the function the caller called. */
 export async function readTraceFileFor(caller: string, path: string, options: FileOptions): Promise<ParsedFile> {
+  if (typeof path !== 'string') failOption(caller, 'path', 'the path of a file', path);
   return parseFileFor(caller, await readBytes(caller, path), { file: path, ...options });
 }
 
 async function readBytes(caller: string, path: string): Promise<Uint8Array> {
   try {
-    const { size } = await stat(path);
-    if (size > largest) {
+    const about = await stat(path);
+    if (about.isDirectory()) throw unreadable(caller, path, 'is a folder');
+    if (about.size > largest) {
       throw new PeakwrightError(
         'file-too-large',
-        `${caller}: ${path} has ${size} bytes; files of up to ${largest} bytes (2 GiB) are read.`,
-        { file: path, value: size, expected: `at most ${largest} bytes` },
+        `${caller}: ${path} has ${about.size} bytes; files of up to ${largest} bytes (2 GiB less one byte) are read. Export fewer channels, or crop the run.`,
+        { file: path, value: about.size, expected: `at most ${largest} bytes` },
       );
     }
     return await readFile(path);
@@ -37,15 +52,20 @@ async function readBytes(caller: string, path: string): Promise<Uint8Array> {
 }
 
 function fileError(caller: string, path: string, cause: unknown): PeakwrightError {
-  const reason = cause instanceof Error && 'code' in cause ? String(cause.code) : String(cause);
-  if (reason === 'ENOENT') {
-    return new PeakwrightError('file-missing', `${caller}: there is no file ${path}.`, { file: path }, { cause });
+  const reason = cause instanceof Error && 'code' in cause ? String(cause.code) : 'unknown reason';
+  if (reason === 'ENOENT' || reason === 'ENOTDIR') {
+    const message = `${caller}: there is no file ${describe(path)}. Check the path.`;
+    return new PeakwrightError('file-missing', message, { file: path }, { cause });
   }
-  const what =
-    reason === 'EISDIR'
-      ? 'is a folder'
-      : reason === 'EACCES' || reason === 'EPERM'
-        ? 'may not be read by this user'
-        : `cannot be read (${reason})`;
-  return new PeakwrightError('file-not-readable', `${caller}: ${path} ${what}.`, { file: path }, { cause });
+  if (reason === 'EACCES' || reason === 'EPERM') return unreadable(caller, path, 'may not be read by this user', cause);
+  return unreadable(caller, path, `cannot be read (${reason})`, cause);
+}
+
+function unreadable(caller: string, path: string, what: string, cause?: unknown): PeakwrightError {
+  return new PeakwrightError(
+    'file-not-readable',
+    `${caller}: ${path} ${what}.`,
+    { file: path },
+    cause === undefined ? undefined : { cause },
+  );
 }

@@ -28,12 +28,7 @@ const arrived = 1.2;
 const furthest = 40;
 
 /** Measures an extreme against the baseline; nothing when it does not stand off on its own side. */
-export function measureBump(
-  e: Extremum,
-  pyramid: Pyramid,
-  noise: ScaleNoise,
-  baseline: Baseline,
-): Bump | undefined {
+export function measureBump(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, baseline: Baseline): Bump | undefined {
   const above = (level: number, i: number) =>
     e.sign * (pyramid.levels[level]![i]! - baselineAt(baseline, centreOf(pyramid, level, i)));
   let level = e.level;

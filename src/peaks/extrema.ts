@@ -1,5 +1,5 @@
 import type { Workspace } from '../numeric/index.js';
-import { centreOf, indexAt, noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import { centreOf, noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
 import { findTurningPoints } from './turning-points.js';
 
 /**
@@ -27,19 +27,21 @@ export interface Extremum {
   readonly atEnd: boolean;
 }
 
-/** [-] Prominence, in curvature noise, that an extreme needs. */
-export const leastSignificance = 8;
-
 /**
  * Finds extremes at every coarseness, fine to coarse: a coarse one counts only
  * if no finer one of its sign lies between its own turning points, so that
  * shallow valleys are kept where the noise allows and weak broad peaks are found where
  * only averaging shows them.
  */
-export function findExtrema(pyramid: Pyramid, noise: ScaleNoise, workspace: Workspace): Extremum[] {
+export function findExtrema(
+  pyramid: Pyramid,
+  noise: ScaleNoise,
+  leastSignificance: number,
+  workspace: Workspace,
+): Extremum[] {
   const found: Extremum[] = [];
   for (let level = 0; level < pyramid.levels.length; level++) {
-    const fresh = extremaOfLevel(pyramid, noise, level, workspace).filter(
+    const fresh = extremaOfLevel(pyramid, noise, level, leastSignificance, workspace).filter(
       (e) => !found.some((f) => f.sign === e.sign && f.at >= e.before && f.at <= e.after),
     );
     found.push(...fresh);
@@ -48,7 +50,13 @@ export function findExtrema(pyramid: Pyramid, noise: ScaleNoise, workspace: Work
 }
 
 /** The significant extremes of one level. */
-function extremaOfLevel(pyramid: Pyramid, noise: ScaleNoise, level: number, workspace: Workspace): Extremum[] {
+function extremaOfLevel(
+  pyramid: Pyramid,
+  noise: ScaleNoise,
+  level: number,
+  leastSignificance: number,
+  workspace: Workspace,
+): Extremum[] {
   const values = pyramid.levels[level]!;
   const n = values.length;
   const pieces = Math.min(64, n);
@@ -153,16 +161,4 @@ function simplify(
     else if (at + 2 === points.length) points.pop();
     else points.splice(at, 2);
   }
-}
-
-/** Index on the finest level of the extreme value near an extremum, looked for within its own mean. */
-export function refineExtremum(pyramid: Pyramid, extremum: Extremum): number {
-  const values = pyramid.levels[0]!;
-  const half = extremum.level === 0 ? 0 : 2 ** extremum.level;
-  const centre = indexAt(pyramid, 0, extremum.at);
-  let best = centre;
-  for (let i = Math.max(0, centre - half); i <= Math.min(values.length - 1, centre + half); i++) {
-    if (extremum.sign * (values[i]! - values[best]!) > 0) best = i;
-  }
-  return best;
 }

@@ -1,4 +1,5 @@
-import { baselineAt, fitBaseline, type Baseline, type FittedBaseline, type Interval } from '../baseline/index.js';
+import { fitBaseline, type Baseline, type Interval } from '../baseline/index.js';
+import { PeakwrightError, resolveOptions } from '../core/index.js';
 import { createWorkspace, quantileInPlace, type Workspace } from '../numeric/index.js';
 import {
   bridgeSpikes,
@@ -7,6 +8,7 @@ import {
   layDecisionGrid,
   noiseAt,
   scanNoise,
+  type Edge,
   type Pyramid,
   type ScaleNoise,
   type Spike,
@@ -18,36 +20,131 @@ import { findExtrema, type Extremum } from './extrema.js';
 import { setApart, type SetApart } from './set-apart.js';
 import { surveyIntervals } from './survey.js';
 
-/** What {@link findPeaks} gives. */
+/**
+ * Options of {@link findPeaks}.
+ *
+ * @public
+ */
+export interface FindPeaksOptions {
+  /**
+   * [min] Standard deviation of the narrower peaks; it sets the distance of the baseline's knots.
+   *
+   * @defaultValue 'automatic'
+   */
+  readonly peakWidth?: number | 'automatic';
+  /**
+   * [min] No bend of the baseline is sharper than this, unless its free stretches demand it.
+   *
+   * @defaultValue 'automatic'
+   */
+  readonly sharpestBend?: number | 'automatic';
+  /**
+   * [-] Height over the noise of its own coarseness that a maximum must stand above its valleys.
+   *
+   * @defaultValue 8
+   */
+  readonly leastProminence?: number;
+  /**
+   * [-] Height over the background, as 2H/h with h from the noise at every coarseness, that a peak must have.
+   *
+   * @defaultValue 3
+   */
+  readonly leastSignalToNoise?: number;
+  /**
+   * [-] (Retention time / standard deviation)² below which a bump is background and no peak.
+   *
+   * @defaultValue 60
+   */
+  readonly fewestPlates?: number;
+}
+
+const defaults: Required<FindPeaksOptions> = {
+  peakWidth: 'automatic',
+  sharpestBend: 'automatic',
+  leastProminence: 8,
+  leastSignalToNoise: 3,
+  fewestPlates: 60,
+};
+
+/**
+ * What {@link findPeaks} gives.
+ *
+ * @public
+ */
 export interface FoundPeaks {
+  /** What is taken for a peak, in order of time. */
   readonly candidates: readonly Candidate[];
-  readonly rejected: readonly RejectedCandidate[];
-  readonly baseline: Baseline;
-  readonly fitted: FittedBaseline;
+  /** What stands out as well but does not look like a peak. */
   readonly apart: readonly SetApart[];
+  /** What was looked at and not taken, in order of time. */
+  readonly rejected: readonly RejectedCandidate[];
+  /** The baseline of the run. */
+  readonly baseline: Baseline;
+  /** Lone points that were bridged before anything was looked for. */
   readonly spikes: readonly Spike[];
+  /** Places where the level changes at once and stays. */
+  readonly steps: readonly Edge[];
+  /** What was asked, with the automatic settings resolved. */
+  readonly settings: { readonly [K in keyof FindPeaksOptions]-?: number };
+  /** Noise by coarseness and place. */
   readonly noise: ScaleNoise;
+  /** The signal at every coarseness. */
   readonly pyramid: Pyramid;
 }
 
-/** [-] Height over peak-to-peak background, as 2H/h, below which nothing is called a peak. */
-const leastSignalToNoise = 3;
+/** Fewer samples than this say nothing about noise. */
+const fewestSamples = 16;
 /** [-] Range of a few hundred normal values over their standard deviation. */
 const rangeFactor = 6;
-/** [-] (apex time / sigma)²: fewer plates than this is background, not a peak. */
-const fewestPlates = 60;
 
-/** Finds peaks and the baseline they stand on: a survey pass, then passes that avoid what was found. */
-export function findPeaks(trace: Trace, workspace: Workspace = createWorkspace()): FoundPeaks {
+/**
+ * Finds peaks and the baseline they stand on.
+ *
+ * 1. The signal is laid out at every coarseness (means of 1, 2, 4 ... samples)
+ *    and the noise measured at each, in the quiet parts of the run.
+ * 2. Maxima and minima that stand out of the noise at some coarseness are kept,
+ *    fine ones first, so that shallow valleys and weak broad peaks are both seen.
+ * 3. A baseline is laid through what their flanks leave free (survey), the
+ *    extremes are measured against it, and it is laid again around what was found (final).
+ * 4. What stands off the baseline far enough is a candidate, with its reach; what
+ *    is shaped like a spike, a bubble or the early disturbance is set apart; the rest is
+ *    rejected with the test it failed.
+ *
+ * Thresholds are in noise, never relative to the largest peak. Both directions
+ * are treated alike. An unequal time axis is interpolated for deciding only.
+ *
+ * @param trace - The record, N samples.
+ * @param options - See {@link FindPeaksOptions}; nothing needs to be set.
+ * @param workspace - Scratch space to use again from run to run.
+ * @returns Candidates, what was set apart, what was rejected, and the baseline.
+ * @throws PeakwrightError `option-unknown`, `option-invalid`; `trace-too-short` below 16 samples.
+ *
+ * @public
+ */
+export function findPeaks(
+  trace: Trace,
+  options: FindPeaksOptions = {},
+  workspace: Workspace = createWorkspace(),
+): FoundPeaks {
+  const asked = resolveOptions('findPeaks', defaults, options);
+  if (trace.time.length < fewestSamples) {
+    throw new PeakwrightError(
+      'trace-too-short',
+      `findPeaks: a trace of at least ${fewestSamples} samples is needed; this one has ${trace.time.length}.`,
+      { value: trace.time.length, expected: `at least ${fewestSamples} samples` },
+    );
+  }
   const grid = layDecisionGrid(trace, workspace);
   let pyramid = buildPyramid(grid, workspace);
   const noise = scanNoise(pyramid, workspace);
   const bridged = bridgeSpikes(grid, noise, workspace);
   if (bridged.spikes.length > 0) pyramid = buildPyramid(bridged.grid, workspace);
-  const extrema = findExtrema(pyramid, noise, workspace);
+  const extrema = findExtrema(pyramid, noise, asked.leastProminence, workspace);
   const duration = grid.step * (grid.count - 1);
   const rejected: RejectedCandidate[] = [];
-  const width = typicalWidth(extrema, duration, workspace);
+  const width = asked.peakWidth === 'automatic' ? typicalWidth(extrema, duration, workspace) : asked.peakWidth;
+  const bend = asked.sharpestBend === 'automatic' ? 4 * width : asked.sharpestBend;
+  const limits = { ...asked, duration };
   const edges = findEdges(bridged.grid, noise, 2 * width);
   const breaks = edges.filter((e) => e.lasting).map((e) => e.at);
   const polarity = mainDirection(pyramid, workspace);
@@ -61,44 +158,53 @@ export function findPeaks(trace: Trace, workspace: Workspace = createWorkspace()
     noise,
     workspace,
   );
-  let fitted = fitBaseline(pyramid, noise, avoid, breaks, width, workspace);
+  let fitted = fitBaseline(pyramid, noise, avoid, breaks, width, bend, workspace);
   let bumps: Bump[] = [];
   for (let pass = 0; pass < 2; pass++) {
     bumps = [];
     for (const e of extrema) {
       const bump = measureBump(e, pyramid, noise, fitted.baseline);
-      if (bump !== undefined && failedTest(bump, noise, pyramid, duration) === undefined) bumps.push(bump);
+      if (bump !== undefined && failedTest(bump, noise, pyramid, limits) === undefined) bumps.push(bump);
     }
     avoid = bumps.map((b) => ({ from: b.from - 1.5 * b.sigma, to: b.to + 2 * b.sigma }));
-    fitted = fitBaseline(pyramid, noise, avoid, breaks, width, workspace);
+    fitted = fitBaseline(pyramid, noise, avoid, breaks, width, bend, workspace);
   }
   const candidates: Candidate[] = [];
   for (const e of extrema) {
     const bump = measureBump(e, pyramid, noise, fitted.baseline);
     if (bump === undefined) continue;
-    const failed = failedTest(bump, noise, pyramid, duration);
+    const failed = failedTest(bump, noise, pyramid, limits);
     if (failed !== undefined) {
       rejected.push(failed);
       continue;
     }
     candidates.push(asCandidate(bump, trace));
   }
-  const sorted = setApart(settleNeighbours(candidates), edges, grid.step);
-  return { candidates: sorted.peaks, apart: sorted.apart, rejected, baseline: fitted.baseline, fitted, spikes: bridged.spikes, noise, pyramid };
+  candidates.sort((a, b) => a.apex - b.apex);
+  const sorted = setApart(candidates, edges, grid.step);
+  const { leastProminence, leastSignalToNoise, fewestPlates } = asked;
+  return {
+    candidates: sorted.peaks,
+    apart: sorted.apart,
+    rejected: rejected.sort((a, b) => a.at - b.at),
+    baseline: fitted.baseline,
+    spikes: bridged.spikes,
+    steps: edges.filter((e) => e.lasting),
+    settings: { peakWidth: width, sharpestBend: bend, leastProminence, leastSignalToNoise, fewestPlates },
+    noise,
+    pyramid,
+  };
 }
 
 /**
  * Whether an extreme is the ground between two narrower ones of the other sign,
  * rather than a peak: resolved peaks are narrower than what lies between them.
  */
-function isGround(
-  e: Extremum,
-  before: Extremum | undefined,
-  after: Extremum | undefined,
-  polarity: 1 | -1,
-): boolean {
+function isGround(e: Extremum, before: Extremum | undefined, after: Extremum | undefined, polarity: 1 | -1): boolean {
   if (before?.sign === e.sign || after?.sign === e.sign) return false;
-  const sides = [before, after].filter((o) => o !== undefined && !o.atEnd && o.prominence > 0.5 * e.prominence).map((o) => o!.width);
+  const sides = [before, after]
+    .filter((o) => o !== undefined && !o.atEnd && o.prominence > 0.5 * e.prominence)
+    .map((o) => o!.width);
   if (sides.length === 0) return false;
   // In a crowd the valleys are the narrower ones: what points the way of the run needs more to be ground.
   const factor = (sides.length === 2 ? 1.3 : 2) * (e.sign === polarity ? 3 : 1);
@@ -143,7 +249,13 @@ function background(bump: Bump, noise: ScaleNoise, pyramid: Pyramid): number {
 }
 
 /** The first test a bump fails, if any. */
-function failedTest(bump: Bump, noise: ScaleNoise, pyramid: Pyramid, duration: number): RejectedCandidate | undefined {
+function failedTest(
+  bump: Bump,
+  noise: ScaleNoise,
+  pyramid: Pyramid,
+  limits: { readonly leastSignalToNoise: number; readonly fewestPlates: number; readonly duration: number },
+): RejectedCandidate | undefined {
+  const { leastSignalToNoise, fewestPlates, duration } = limits;
   const reject = (test: string, value: number, limit: number, text: string): RejectedCandidate => ({
     at: bump.at,
     height: bump.sign * bump.height,
@@ -165,7 +277,12 @@ function failedTest(bump: Bump, noise: ScaleNoise, pyramid: Pyramid, duration: n
   const time = Math.max(bump.at - Math.min(pyramid.start, 0), duration / 50);
   const plates = (time / bump.sigma) ** 2;
   if (plates < fewestPlates) {
-    return reject('width', plates, fewestPlates, `So broad that it would be ${plates.toFixed(0)} plates: background, not a peak.`);
+    return reject(
+      'width',
+      plates,
+      fewestPlates,
+      `So broad that it would be ${plates.toFixed(0)} plates: background, not a peak.`,
+    );
   }
   if (bump.extremum.atEnd) {
     return reject('apex inside the record', 0, 1, 'The record begins or ends on its flank: the apex lies outside.');
@@ -191,10 +308,3 @@ function asCandidate(bump: Bump, trace: Trace): Candidate {
     toKind: kind(bump.to, bump.toBaseline),
   };
 }
-
-/** Makes neighbours share a limit where their reaches overlap. */
-function settleNeighbours(candidates: readonly Candidate[]): Candidate[] {
-  return [...candidates].sort((a, b) => a.apex - b.apex);
-}
-
-export { baselineAt };

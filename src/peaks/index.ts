@@ -1,2 +1,3 @@
 export type { Candidate, RejectedCandidate } from './candidate.js';
-export { findPeaks, type FoundPeaks } from './find-peaks.js';
+export { findPeaks, type FindPeaksOptions, type FoundPeaks } from './find-peaks.js';
+export type { SetApart } from './set-apart.js';

@@ -1,9 +1,15 @@
 import type { Edge } from '../signal/index.js';
 import type { Candidate } from './candidate.js';
 
-/** A candidate that looks like something else than a peak. */
+/**
+ * A candidate that looks like something else than a peak.
+ *
+ * @public
+ */
 export interface SetApart {
+  /** The candidate. */
   readonly candidate: Candidate;
+  /** What it looks like. */
   readonly kind: 'spike' | 'bubble' | 'early disturbance';
   /** What was seen, in a sentence. */
   readonly evidence: string;
@@ -32,7 +38,10 @@ export function setApart(
   for (const c of candidates) {
     const edge = edges.find(
       (e) =>
-        !e.lasting && e.at > c.from - 3 * step && e.at < c.to + 3 * step && Math.abs(e.jump) > sharpShare * Math.abs(c.height),
+        !e.lasting &&
+        e.at > c.from - 3 * step &&
+        e.at < c.to + 3 * step &&
+        Math.abs(e.jump) > sharpShare * Math.abs(c.height),
     );
     if (edge !== undefined && 2.355 * c.sigma >= leastPoints * step) {
       apart.push({
@@ -76,7 +85,8 @@ function withoutEarly(candidates: Candidate[], apart: SetApart[]): Candidate[] {
   let firstDown = group.findIndex((c) => c.direction === 'down');
   if (firstDown < 0) return candidates;
   let lastOfPair = group.length - 1;
-  while (lastOfPair > firstDown && group[lastOfPair]!.direction === 'up' && group[lastOfPair - 1]!.direction === 'up') lastOfPair--;
+  while (lastOfPair > firstDown && group[lastOfPair]!.direction === 'up' && group[lastOfPair - 1]!.direction === 'up')
+    lastOfPair--;
   if (firstDown > 1) return candidates;
   const early = group.slice(0, lastOfPair + 1);
   const bothSigns = early.some((c) => c.direction === 'up');
@@ -98,5 +108,8 @@ function withoutEarly(candidates: Candidate[], apart: SetApart[]): Candidate[] {
 /** Whether two neighbours follow each other without baseline between. */
 function touches(a: Candidate, b: Candidate): boolean {
   const near = b.apex - a.apex < 4.5 * (a.sigma + b.sigma);
-  return near && (a.to >= b.from - 0.5 * Math.min(a.sigma, b.sigma) || a.toKind === 'neighbour' || b.fromKind === 'neighbour');
+  return (
+    near &&
+    (a.to >= b.from - 0.5 * Math.min(a.sigma, b.sigma) || a.toKind === 'neighbour' || b.fromKind === 'neighbour')
+  );
 }

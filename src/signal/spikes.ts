@@ -101,7 +101,11 @@ function spikeFrom(
     const outBefore = y[i - 2]! - (before - slope);
     const outAfter = y[i + points + 1]! - (after + slope);
     const loose = 0.08 * height + 0.5 * limit;
-    if (Math.abs(outBefore) > loose || Math.abs(outAfter) > loose || Math.abs(after - before) > 0.3 * height + 0.5 * limit) {
+    if (
+      Math.abs(outBefore) > loose ||
+      Math.abs(outAfter) > loose ||
+      Math.abs(after - before) > 0.3 * height + 0.5 * limit
+    ) {
       continue;
     }
     return { points, peak, height: sign * height };

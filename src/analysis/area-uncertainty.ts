@@ -1,0 +1,39 @@
+import { baselineUncertaintyAt, type Baseline } from '../baseline/index.js';
+import type { IntegratedPeak } from '../integration/index.js';
+import type { FoundPeaks } from '../peaks/index.js';
+import { noiseAt } from '../signal/index.js';
+import type { Peak } from './analysis.js';
+
+/** Curvature noise of white noise over its standard deviation, sqrt(1.5). */
+const curvatureFactor = 1.224744871391589;
+
+/**
+ * One standard uncertainty of an area from the noise of its samples and from
+ * its baseline. The noise of a mean over the whole width of the peak is read off
+ * the noise at that coarseness, so that correlation counts; the baseline is
+ * taken as off by its own uncertainty all along the peak. What a divider may
+ * have moved from one peak to another is not in it.
+ */
+export function areaUncertainty(
+  peak: IntegratedPeak,
+  { noise, pyramid }: FoundPeaks,
+  baseline: Baseline,
+): Pick<Peak, 'areaUncertainty' | 'areaUncertaintyParts'> {
+  const span = peak.end - peak.start;
+  const points = Math.max(1, span / pyramid.step);
+  let level = 0;
+  let box = 1;
+  while (2 * box <= points && level + 1 < noise.level.length) {
+    level++;
+    box *= 2;
+  }
+  const place = ((peak.start + peak.end) / 2 - pyramid.start) / (pyramid.step * pyramid.levels[0]!.length);
+  const mean = (noiseAt(noise, level, place) / curvatureFactor) * Math.sqrt(box / points);
+  const fromNoise = 60 * span * mean;
+  const fromBaseline =
+    (60 * span * (baselineUncertaintyAt(baseline, peak.start) + baselineUncertaintyAt(baseline, peak.end))) / 2;
+  return {
+    areaUncertainty: Math.sqrt(fromNoise * fromNoise + fromBaseline * fromBaseline),
+    areaUncertaintyParts: { noise: fromNoise, baseline: fromBaseline },
+  };
+}
