@@ -25,6 +25,7 @@ export function lineText(line: Calibration): string {
       `truth                  ${truth.injectorOffset.toFixed(3)} ${units.volume} too much in every injection`,
     );
   }
+  for (const { message } of line.warnings) numbers.push(`note: ${message}`);
   const title = 'Line of area against vanillin injected: straight, not weighted (± one standard error)';
   return `${title}\n${indent(`${renderTextTable(rows)}\n${numbers.join('\n')}`)}`;
 }

@@ -1,5 +1,6 @@
 import {
   analyse,
+  collectPoints,
   fitCalibration,
   identifyComponents,
   parseFile,
@@ -62,19 +63,23 @@ export function runDemo(folder: string): void {
   console.log(`${lineText(line)}\n`);
   console.log(`${amountText(atSameVolume, asBackground)}\n`);
   console.log(`${areasText(extracts)}\n`);
-  output.write('curve.svg', renderCalibration(line));
+  output.write(
+    'curve.svg',
+    renderCalibration(line, { unknowns: [{ name: 'vanilla extract', prediction: atSameVolume }] }),
+  );
   output.write('results.csv', resultsCsv(measured, line, atSameVolume));
   console.log(output.summary());
 }
 
 function fitLine(standards: readonly MeasuredRun[]): Calibration {
-  const points = standards.map((standard) => ({
+  const injections = standards.map(({ run, name, analysis }) => ({
     concentration: truth.standard,
-    volume: standard.run.volume,
-    response: vanillinIn(standard),
-    injection: standard.name,
+    volume: run.volume,
+    injection: name,
+    analysis,
   }));
-  const responseUnit = standards[0]!.analysis.units.area;
+  const { points, responseUnit, warnings } = collectPoints(vanillin.name, injections);
+  for (const { message } of warnings) console.log(`note: ${message}`);
   return fitCalibration(points, { component: vanillin.name, concentrationUnit: 'mg/L', responseUnit });
 }
 

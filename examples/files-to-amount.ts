@@ -1,5 +1,5 @@
 import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
-import { analyse, fitCalibration, identifyComponents, predictAmount } from 'peakwright';
+import { analyse, collectPoints, fitCalibration, identifyComponents, predictAmount, type Analysis } from 'peakwright';
 import { readTrace } from 'peakwright/node';
 import { simulateFiles } from './simulated-files.js';
 
@@ -11,16 +11,17 @@ if (!existsSync(`${folder}/extract-2.csv`)) {
 }
 
 const vanillin = { name: 'vanillin', retentionTime: 6.765, window: 0.1 };
-async function areaIn(file: string): Promise<number> {
-  const { peaks } = identifyComponents(analyse(await readTrace(`${folder}/${file}.csv`)), [vanillin]);
-  return peaks.find(({ name }) => name === 'vanillin')!.area;
+async function integrate(file: string): Promise<Analysis> {
+  return identifyComponents(analyse(await readTrace(`${folder}/${file}.csv`)), [vanillin]);
 }
-const points = [];
+const standards = [];
 for (const volume of [2, 4, 6, 8, 10]) {
-  points.push({ concentration: 25, volume, response: await areaIn(`standard-${volume}-ul`) });
+  standards.push({ concentration: 25, volume, analysis: await integrate(`standard-${volume}-ul`) });
 }
-const line = fitCalibration(points, { concentrationUnit: 'mg/L', responseUnit: 'mAU s' });
-const areas = [await areaIn('extract-1'), await areaIn('extract-2')];
+const { points, responseUnit } = collectPoints('vanillin', standards);
+const line = fitCalibration(points, { concentrationUnit: 'mg/L', responseUnit });
+const extracts = [await integrate('extract-1'), await integrate('extract-2')];
+const areas = extracts.flatMap(({ peaks }) => peaks.filter(({ name }) => name === 'vanillin').map(({ area }) => area));
 const amount = predictAmount(line, areas, { volume: 10, intercept: 'injected volume', dilution: 100 });
 if (amount.outcome === 'not determinable') throw new Error(amount.reason);
 const { value, unit, interval } = amount.result;

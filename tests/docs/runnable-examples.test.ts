@@ -40,7 +40,7 @@ describe('The quickstart', () => {
   let demo: Outcome;
   beforeAll(() => {
     demo = runExample('quickstart.ts', `--out=${out}`);
-  });
+  }, 60_000);
   const read = (name: string): string => readFileSync(path.join(out, name), 'utf8');
 
   test('runs to its end and says that its data are invented', () => {
@@ -100,7 +100,7 @@ describe('The quickstart on files of the reader', () => {
     mkdirSync(own);
     runExample('files-to-amount.ts', path.join(folder, 'made'));
     copyFileSync(path.join(folder, 'made', 'extract-1.csv'), good);
-  });
+  }, 60_000);
 
   test('integrates what it can, says what it cannot, and fails when one file failed', () => {
     const letter = path.join(own, 'letter.txt');
