@@ -22,7 +22,7 @@ const timeWords =
 
 /** Units of other detectors and instruments, taken only where they are marked as a unit (common practice, no source). */
 const otherUnits =
-  /^(?:counts?|cps|cts|(?:[nuµμm]?(?:RIU|A|S|Pa|C|LU|RFU))|pA|fA|FU|kPa|MPa|bar|psi|%|%B|°C|[uµμm]?S\/cm|[um]?L\/min|nm|a\.u\.)$/i;
+  /^(?:counts?|cps|cts|(?:[nuµμm]?(?:RIU|RFU|LU))|(?:[nuµμm](?:A|S))|pA|fA|FU|kPa|MPa|bar|psi|%|%B|°C|[uµμm]?S\/cm|[um]?L\/min|nm|a\.u\.)$/i;
 
 /** Reads a header cell such as `Time (s)`, `signal_uV`, `Zeit/min`, `UV 280 nm [mAU]`, or only `min`. */
 export function parseColumnHeader(text: string, unitBelow = ''): ColumnHeader {

@@ -30,7 +30,7 @@ export async function readTraceFile(path: string, options: FileOptions = {}): Pr
 /** {@link readTraceFile} under the name of the function the caller called. */
 export async function readTraceFileFor(caller: string, path: string, options: FileOptions): Promise<ParsedFile> {
   if (typeof path !== 'string') failOption(caller, 'path', 'the path of a file', path);
-  return parseFileFor(caller, await readBytes(caller, path), { file: path, ...options });
+  return parseFileFor(caller, await readBytes(caller, path), { ...options, file: options.file ?? path });
 }
 
 async function readBytes(caller: string, path: string): Promise<Uint8Array> {
