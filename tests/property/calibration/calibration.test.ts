@@ -88,8 +88,14 @@ describe('for any points', () => {
  * 0.7 %; the random numbers are fixed.
  */
 describe('in 1000 simulated experiments', () => {
-  let state = 20260101;
-  const uniform = (): number => (state = (state * 16807) % 2147483647) / 2147483647;
+  // mulberry32, a public-domain generator of 32 bits; normal values by Box and Muller
+  let state = 12345;
+  const uniform = (): number => {
+    state = (state + 0x6d2b79f5) | 0;
+    const a = Math.imul(state ^ (state >>> 15), 1 | state);
+    const b = (a + Math.imul(a ^ (a >>> 7), 61 | a)) ^ a;
+    return (((b ^ (b >>> 14)) >>> 0) + 0.5) / 4294967296;
+  };
   const normal = (): number => Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform());
   const experiments = 1000;
 

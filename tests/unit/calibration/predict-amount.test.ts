@@ -118,6 +118,15 @@ describe('where it lies', () => {
     expect(codes(read)).toEqual(['prediction-no-finite-interval']);
   });
 
+  // F of 95 % with 1 and 3 degrees of freedom is 10.127964 in handbook tables
+  test('two replicates are doubted from the tabulated ratio of variances on', () => {
+    const limit = line.residualStandardDeviation * Math.sqrt(10.127964);
+    const apart = (deviation: number): string[] =>
+      codes(predictAmount(line, [130 - deviation / Math.SQRT2, 130 + deviation / Math.SQRT2]));
+    expect(apart(0.999 * limit)).toEqual([]);
+    expect(apart(1.001 * limit)).toEqual(['prediction-replicates-scatter']);
+  });
+
   test('replicates that scatter more than the line are doubted', () => {
     expect(codes(predictAmount(line, [130, 131]))).toEqual([]);
     const read = predictAmount(line, [120, 140]);

@@ -116,10 +116,17 @@ test('injections without a name cannot be brought together', () => {
  * At 95 % for the whole set, 5 % of the sets may name an injection.
  */
 test('about one set in twenty is wrong by chance', () => {
+  // mulberry32, a public-domain generator of 32 bits; normal values by Box and Muller
   let state = 12345;
-  const uniform = (): number => (state = (state * 16807) % 2147483647) / 2147483647;
+  const uniform = (): number => {
+    state = (state + 0x6d2b79f5) | 0;
+    const a = Math.imul(state ^ (state >>> 15), 1 | state);
+    const b = (a + Math.imul(a ^ (a >>> 7), 61 | a)) ^ a;
+    return (((b ^ (b >>> 14)) >>> 0) + 0.5) / 4294967296;
+  };
   const normal = (): number => Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform());
   let wrong = 0;
+  let squares = 0;
   const sets = 500;
   for (let set = 0; set < sets; set++) {
     const three = names.map((component) =>
@@ -133,11 +140,16 @@ test('about one set in twenty is wrong by chance', () => {
         { component, concentrationUnit: 'mg/L', responseUnit: 'mAU s' },
       ),
     );
-    if (sharedDeviations(three).injections.some(({ significant }) => significant)) wrong += 1;
+    const { injections } = sharedDeviations(three);
+    if (injections.some(({ significant }) => significant)) wrong += 1;
+    for (const { shared, standardUncertainty } of injections) squares += (shared! / standardUncertainty!) ** 2;
   }
   // 25 expected, binomial standard deviation 5; the lines share their errors, so the level is only nearly met
   expect(wrong).toBeGreaterThan(8);
   expect(wrong).toBeLessThan(45);
+  // the common part over its uncertainty is a t variable: 6 / (6 - 2) is its variance
+  expect(squares / (sets * volumes.length)).toBeGreaterThan(1.25);
+  expect(squares / (sets * volumes.length)).toBeLessThan(1.75);
 });
 
 test.each<[string, () => unknown, string]>([
