@@ -29,7 +29,7 @@ export {
   type UnitProvenance,
 } from './trace/index.js';
 export type { Baseline } from './baseline/index.js';
-export type { Disturbance, Noise } from './signal/index.js';
+export { estimateNoise, type Disturbance, type Noise, type NoiseOptions, type PeakToPeak } from './signal/index.js';
 export { findPeaks, type Candidate, type FindPeaksOptions, type FoundPeaks, type RejectedCandidate, type SetApart } from './peaks/index.js';
 export {
   areaBetween,

@@ -1,3 +1,26 @@
+import type { Warning } from '../core/index.js';
+
+/**
+ * Peak-to-peak noise: the range of the readings of a window about the straight
+ * line that fits them best.
+ *
+ * @public
+ */
+export interface PeakToPeak {
+  /** [signal unit] Median over the quiet windows. */
+  readonly value: number;
+  /** [signal unit] Largest of them. */
+  readonly largest: number;
+  /** [min] Start of the window with the largest. */
+  readonly from: number;
+  /** [min] End of it. */
+  readonly to: number;
+  /** [min] Length of the windows. */
+  readonly window: number;
+  /** [-] Number of quiet windows. */
+  readonly windows: number;
+}
+
 /**
  * Noise of a trace along the run.
  *
@@ -17,4 +40,10 @@ export interface Noise {
   readonly correlation: number;
   /** [signal unit] Smallest step between different readings when the signal is visibly quantised. */
   readonly quantisation?: number;
+  /** [min] What changes more slowly than this is wander, and not in `standardDeviation`. */
+  readonly timeScale?: number;
+  /** Peak-to-peak noise, when it was asked for and there were quiet windows. */
+  readonly peakToPeak?: PeakToPeak;
+  /** What to doubt about the figures, and why one is absent. */
+  readonly warnings?: readonly Warning[];
 }

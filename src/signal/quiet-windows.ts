@@ -11,12 +11,12 @@ interface WindowKind {
 }
 
 /** Long windows where the means are fine, short ones that fit between peaks where they are coarse. */
-const long: WindowKind = { length: 16, spread: 0.482, kept: 0.9407 };
-const short: WindowKind = { length: 8, spread: 0.66, kept: 0.8748 };
+const long: WindowKind = { length: 16, spread: 0.488, kept: 0.9454 };
+const short: WindowKind = { length: 8, spread: 0.692, kept: 0.8753 };
 
 /** The windows for a level of the pyramid. */
 export function windowsOf(level: number): WindowKind {
-  return level < 3 ? long : short;
+  return level === 0 ? long : short;
 }
 
 /** [-] A window more spreads above the mean than this is not noise alone. */
