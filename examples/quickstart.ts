@@ -13,6 +13,7 @@ Options
                        files that were read never are
   --time-unit=UNIT     unit of the times when the file does not say: min, s, ...
   --signal-unit=UNIT   unit of the signal when the file does not say: mAU, AU, µV, ...
+  --injected-at=TIME   when the injection was, on the time axis of the file; 0 when times count from it
   --channel=NAME       only this column of signal
   --help               this text
 
@@ -31,6 +32,7 @@ async function main(): Promise<number> {
         out: { type: 'string', default: 'out' },
         'time-unit': { type: 'string' },
         'signal-unit': { type: 'string' },
+        'injected-at': { type: 'string' },
         channel: { type: 'string' },
       },
     });
@@ -49,7 +51,14 @@ async function main(): Promise<number> {
     return 0;
   }
   const files = positionals.map((file) => path.resolve(here, file));
-  const options = { timeUnit: values['time-unit'], signalUnit: values['signal-unit'], channel: values.channel };
+  const given = values['injected-at'];
+  const injectedAt = given === undefined || given.trim() === '' ? undefined : Number(given.replace(',', '.'));
+  if (given !== undefined && !Number.isFinite(injectedAt)) {
+    console.error(`--injected-at must be a number; received "${given}".`);
+    return 2;
+  }
+  const { channel, 'time-unit': timeUnit, 'signal-unit': signalUnit } = values;
+  const options = { timeUnit, signalUnit, injectedAt, channel };
   return (await integrateFiles(files, folder, options)) === 0 ? 0 : 1;
 }
 

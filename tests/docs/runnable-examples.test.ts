@@ -148,6 +148,8 @@ describe('The quickstart on files of the reader', () => {
     const wrong = runExample('quickstart.ts', '--colour=red');
     expect(wrong.status).toBe(2);
     expect(wrong.errors).toContain('--colour');
+    const noTime = runExample('quickstart.ts', good, '--injected-at=soon');
+    expect([noTime.status, noTime.errors.includes('must be a number')]).toEqual([2, true]);
   });
 });
 
