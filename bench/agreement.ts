@@ -1,22 +1,13 @@
-import {
-  analyse,
-  createTrace,
-  type IntegratedPeak,
-  type IntegrationPlan,
-  type Peak,
-  type Trace,
-} from '../src/index.js';
+import { analyse, createTrace, integrate, type Peak } from '../src/index.js';
 import { areaByHand, planFromTable } from './agreement/reintegrate.js';
 import { readReported, readSamples, type ReportedPeak } from './agreement/reported.js';
 import { printSeries } from './agreement/volume-series.js';
-import { gate, libraryExport, median, unmeasured } from './gates.js';
+import { gate, median } from './gates.js';
 
 const [folder] = process.argv.slice(2);
 if (folder === undefined)
   throw new Error('npm run bench:agreement -- FOLDER: a folder with reported_peaks.csv and the traces it names');
 
-const integrate = libraryExport('integrate') as
-  ((trace: Trace, plan: IntegrationPlan) => { readonly peaks: readonly IntegratedPeak[] }) | undefined;
 /** [µV s] Smaller peaks say more about the rounding of the table than about us. */
 const leastArea = 20000;
 
@@ -37,8 +28,6 @@ console.log('\nOne standard at several volumes');
 printSeries(matches.map(({ table, own }) => ({ table, area: own.area })));
 
 function compareAtLimits(): void {
-  if (integrate === undefined)
-    unmeasured('the library exports no integrate; the areas below are trapezoids of the bench');
   let worst = 0;
   let worstByHand = 0;
   let worstSmall = 0;
@@ -47,7 +36,7 @@ function compareAtLimits(): void {
     const trace = traces.get(file)!;
     const own = reported.filter((p) => p.file === file);
     const plan = planFromTable(trace.time, trace.signal, own);
-    const integrated = integrate?.(trace, plan).peaks;
+    const integrated = integrate(trace, plan).peaks;
     plan.regions.forEach((region, g) => {
       const line = plan.baselines[g]!;
       for (const planned of region.peaks) {
@@ -58,7 +47,7 @@ function compareAtLimits(): void {
           line.value[0]!,
           line.value[1]!,
         ]);
-        const area = integrated?.find((p) => p.id === planned.id)?.area;
+        const area = integrated.find((p) => p.id === planned.id)?.area;
         const percent = (a: number): number => 100 * (a / table.area - 1);
         console.log(
           row([

@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { sgg } from 'ml-savitzky-golay-generalized';
 import { xMedian, xNoiseStandardDeviation, xyIntegration } from 'ml-spectra-processing';
-import { analyse, createTrace, type IntegrationPlan, type Trace } from '../src/index.js';
+import { analyse, createTrace, integrate, type Trace } from '../src/index.js';
 import { peerAnalyser } from './accuracy/peer.js';
 import { createRandom } from './accuracy/random.js';
 import { gate, libraryExport } from './gates.js';
@@ -118,9 +118,8 @@ function measure(n: number, kind: Kind): number {
     if (stage === undefined) console.log(`  stage: ${name} is not exported`);
     else tryStage(() => line(`  stage: ${name}, alone`, () => stage(trace)), name);
   }
-  const integrate = libraryExport('integrate') as ((trace: Trace, plan: IntegrationPlan) => unknown) | undefined;
   const { plan } = analyse(trace);
-  if (integrate !== undefined) line('  stage: integrate under the plan, alone', () => integrate(trace, plan));
+  line('  stage: integrate under the plan, alone', () => integrate(trace, plan));
   const memory = execFileSync(
     process.execPath,
     [...process.execArgv, fileURLToPath(import.meta.url), '--memory', String(n), '--kind', kind],
