@@ -1,3 +1,4 @@
+import path from 'node:path';
 import { defineConfig } from 'vitest/config';
 
 /** `library` runs on the sources; `built` on what would be published, and builds it first when it is stale. */
@@ -5,6 +6,12 @@ export default defineConfig({
   test: {
     projects: [
       {
+        resolve: {
+          alias: [
+            { find: /^peakwright$/, replacement: path.resolve('src/index.ts') },
+            { find: /^peakwright\/node$/, replacement: path.resolve('src/node/index.ts') },
+          ],
+        },
         test: {
           name: 'library',
           include: ['tests/{unit,property,reference,truth,formats,docs}/**/*.test.ts'],
