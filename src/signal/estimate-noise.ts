@@ -50,11 +50,11 @@ const fewestReadings = 24;
  *
  * **Quantisation**: when a good part of the readings repeats the one before,
  * the step is given, and the rounding it adds, step / sqrt(12), is taken off the standard
- * deviation, which is that of the detector before rounding. Noise below a
- * quarter of the step is hidden; then the figure for rounding is given and `warnings` say so (`noise-hidden`).
+ * deviation, which is that of the detector before rounding. Noise below some
+ * four tenths of the step is hidden; then the figure for rounding is given and `warnings` say so (`noise-hidden`).
  *
  * **Peak to peak**: windows side by side, each less its least-squares line; the
- * median and the largest of those that hold no more than noise. The closest pair of
+ * median and the largest of those that are alike and scatter no more than three standard deviations. The closest pair of
  * parallel lines of the standards named below is never wider than this.
  *
  * On an unevenly sampled record every reading counts the same: the noise is that of one
@@ -115,7 +115,7 @@ export function estimateNoise(trace: Trace, options: NoiseOptions = {}): Noise {
   if (peakToPeak !== undefined) return { ...noise, peakToPeak };
   const absent: Warning = {
     code: 'peak-to-peak-absent',
-    message: `There is no peak-to-peak noise: no window of ${window} min has 10 readings and holds nothing but noise. Try a shorter window.`,
+    message: `There is no peak-to-peak noise: no window of ${window} min has 10 readings and is free of peaks, ripple and wander above three times the short-term noise. Try a shorter window.`,
   };
   return { ...noise, warnings: [...(noise.warnings ?? []), absent] };
 }

@@ -2,6 +2,7 @@ export type { Disturbance } from './disturbance.js';
 export type { Noise, PeakToPeak } from './noise.js';
 export { estimateNoise, type NoiseOptions } from './estimate-noise.js';
 export { noiseOf } from './noise-of.js';
+export { peakToPeakOf } from './peak-to-peak.js';
 export { layDecisionGrid, type DecisionGrid } from './decision-grid.js';
 export { buildPyramid, centreOf, indexAt, type Pyramid } from './pyramid.js';
 export { noiseAt, scanNoise, type ScaleNoise } from './scale-noise.js';

@@ -42,8 +42,8 @@ export function noiseOf(
   // Rounding adds white noise of a twelfth of the squared step (Sheppard's correction): it is taken off each level.
   const energy = level.map((part, l) => Math.max((middle * part) / 3 - rounding / 2 / 2 ** l, 0));
   const sum = sumEnergy(energy, pyramid.step, timeScale);
-  // Noise of a quarter step or less changes few readings or none.
-  const hidden = quantum > 0 && sum.variance < 0.0625 * quantum * quantum;
+  // Below 0.42 of a step what is seen depends on where between two steps the level lies, from nothing to that.
+  const hidden = quantum > 0 && sum.variance < 0.176 * quantum * quantum;
   const variance = hidden ? rounding : sum.variance;
   const along = Array.from(strength, (own) => {
     if (hidden || energy[0]! <= 0) return Math.sqrt(variance);

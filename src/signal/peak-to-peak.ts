@@ -1,17 +1,22 @@
+import { quantileInPlace } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
 import type { Noise, PeakToPeak } from './noise.js';
-import { quantileInPlace } from '../numeric/index.js';
+import { quietMean } from './quiet-windows.js';
 
 /** Readings a window must hold. */
 const fewestReadings = 10;
 /** [-] A window whose scatter about its line exceeds this many short-term standard deviations is not quiet. */
-const mostScatter = 1.5;
+const mostScatter = 3;
+/** [-] Squared scatter of quiet windows varies by about this part: more than that of independent readings, for wander. */
+const kind = { length: 0, spread: 0.3, kept: 1 };
 
 /** A window and the readings about its straight line. */
 interface WindowRange {
   readonly from: number;
   readonly to: number;
   readonly range: number;
+  /** [-] Squared scatter over the variance of the noise there. */
+  readonly scatter: number;
 }
 
 /** Ranges of the quiet windows of a length, side by side from the start of the record; nothing when none is quiet. */
@@ -26,20 +31,29 @@ export function peakToPeakOf(trace: Trace, noise: Noise, window: number): PeakTo
     while (after < time.length && time[after]! < to) after++;
     if (after - first >= fewestReadings && !trace.gaps.some((g) => g.from < to && g.to > to - window)) {
       const { range, scatter } = aboutLine(trace, first, after);
-      if (scatter <= mostScatter * deviationAt(noise, to - window / 2)) ranges.push({ from: to - window, to, range });
+      const most = mostScatter * deviationAt(noise, to - window / 2);
+      const squared = scatter > 0 ? (scatter * scatter) / (most * most) : 0;
+      if (squared <= 1) ranges.push({ from: to - window, to, range, scatter: squared });
     }
     first = after;
   }
   if (ranges.length === 0) return undefined;
-  const sorted = Float64Array.from(ranges, (r) => r.range);
-  const largest = ranges.reduce((a, b) => (b.range > a.range ? b : a));
+  // Windows that a low peak or a tail reaches into scatter more than the others.
+  const { limit } = quietMean(
+    Float64Array.from(ranges, (r) => r.scatter),
+    ranges.length,
+    kind,
+  );
+  const quiet = ranges.filter((r) => r.scatter <= limit);
+  const sorted = Float64Array.from(quiet, (r) => r.range);
+  const largest = quiet.reduce((a, b) => (b.range > a.range ? b : a));
   return {
     value: quantileInPlace(sorted, sorted.length, 0.5),
     largest: largest.range,
     from: largest.from,
     to: largest.to,
     window,
-    windows: ranges.length,
+    windows: quiet.length,
   };
 }
 
