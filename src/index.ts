@@ -72,7 +72,7 @@ export {
   type SignalToNoiseOptions,
 } from './measures/index.js';
 export { createWorkspace, type Workspace } from './numeric/index.js';
-export { analyse, defineMethod, identifyComponents, identifyPeaks, pinMethod, type Analysis, type Component, type Method, type Peak, type Settings } from './analysis/index.js';
+export { analyse, defineMethod, hashTrace, identifyComponents, identifyPeaks, pinMethod, type Analysis, type Component, type NameablePeak, type Method, type Peak, type Settings } from './analysis/index.js';
 export { emg, emgAreaBefore, emgFromApex, emgHeight, emgMode, gaussian, gaussianArea, gaussianAreaBefore, type EmgShape, type GaussianShape } from './shapes/index.js';
 export { simulateTrace, type BaselineRecipe, type BumpRecipe, type NoiseRecipe, type PeakRecipe, type TraceRecipe, type TraceTruth, type TruePeak } from './simulate/index.js';
 export { parseFile, parseTrace, type Diagnostic, type FileLine, type FileOptions, type ParsedFile, type TextEncoding, type TextReading } from './formats/index.js';

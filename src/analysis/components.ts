@@ -15,9 +15,15 @@ export interface Component {
   readonly window: number;
 }
 
-/** What identification needs of a peak. */
-interface NameablePeak {
+/**
+ * What identification needs of a peak.
+ *
+ * @public
+ */
+export interface NameablePeak {
+  /** [min] When it came. */
   readonly retentionTime: number;
+  /** Name it has so far. */
   readonly name?: string;
 }
 

@@ -2,4 +2,5 @@ export type { Analysis, Peak } from './analysis.js';
 export { defineMethod, type Method, type Settings } from './method.js';
 export { pinMethod } from './pin-method.js';
 export { analyse } from './analyse.js';
-export { identifyComponents, identifyPeaks, type Component } from './components.js';
+export { identifyComponents, identifyPeaks, type Component, type NameablePeak } from './components.js';
+export { hashTrace } from './provenance.js';
