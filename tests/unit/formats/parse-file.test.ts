@@ -263,6 +263,13 @@ describe('Rows and cells that do not fit', () => {
     expect(odd.rows).toStrictEqual({ found: 3, used: 2, leftOut: 1 });
   });
 
+  test.each(['\n', '\r', '\r\n'])('are named by the lines an editor shows, with line ends %j', (end) => {
+    const text = ['note', '"Time', '(min)","A (mAU)"', '0,1', '', '1,x', '2,3', '3,4', 'end'].join(end);
+    const { diagnostics, metadata } = parseFile(text);
+    expect(diagnostics.map(({ line }) => line)).toStrictEqual([6]);
+    expect(metadata.map(({ line }) => line)).toStrictEqual([1, 9]);
+  });
+
   test('beyond a thousand are counted', () => {
     const rows = Array.from({ length: 5000 }, (_, i) => `${i},1\noops`);
     const many = parseFile(lines('s,mAU', ...rows, '9999,1'));
@@ -343,7 +350,7 @@ describe('Messages', () => {
   test('quote at most 80 characters and no control characters', () => {
     const hostile = `\u001b[31m\u202e${'x'.repeat(10_000)}\u0000`;
     const { diagnostics } = parseFile(lines('min,mAU', '0,1', `1,${hostile}`, '2,3'));
-    const [{ message, found }] = diagnostics as [{ message: string; found: string }];
+    const { message, found = '' } = diagnostics[0]!;
     expect(Array.from(found).length).toBeLessThanOrEqual(80);
     // eslint-disable-next-line no-control-regex -- that is what must not be there
     expect(message).not.toMatch(/[\u0000-\u001f\u007f-\u009f\u202e]/);
