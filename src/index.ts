@@ -28,7 +28,7 @@ export {
   type TraceMeta,
   type UnitProvenance,
 } from './trace/index.js';
-export type { Baseline } from './baseline/index.js';
+export { estimateBaseline, type ArplsOptions, type Baseline, type BaselineOptions, type Interval, type KnotsOptions } from './baseline/index.js';
 export { estimateNoise, type Disturbance, type Noise, type NoiseOptions, type PeakToPeak } from './signal/index.js';
 export { findPeaks, type Candidate, type FindPeaksOptions, type FoundPeaks, type RejectedCandidate, type SetApart } from './peaks/index.js';
 export {

@@ -8,7 +8,7 @@ import { describeDisturbances } from './describe-disturbances.js';
 import { measureAll } from './measure-all.js';
 import { defineMethod, type Method } from './method.js';
 import { noiseOfRun } from './noise-of-run.js';
-import { libraryName, traceHash } from './provenance.js';
+import { libraryName } from './provenance.js';
 import { warnAboutRun } from './warn-about-run.js';
 
 /**
@@ -78,7 +78,7 @@ export function analyse(
     method: asked,
     settings: { ...asked, ...found.settings },
     plan,
-    provenance: { library: libraryName, traceHash: traceHash(trace) },
+    provenance: { library: libraryName },
   };
   return asked.components.length > 0 ? identifyComponents(analysis, asked.components) : analysis;
 }

@@ -80,7 +80,5 @@ export interface Analysis {
   readonly provenance: {
     /** Name and version of the library. */
     readonly library: string;
-    /** SHA-256 of time and signal, hexadecimal. */
-    readonly traceHash: string;
   };
 }

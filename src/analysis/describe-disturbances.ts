@@ -55,16 +55,16 @@ export function describeDisturbances(
       evidence: `No samples for ${(gap.to - gap.from).toPrecision(3)} min.`,
     });
   }
-  list.push(...flatTops(trace, plan));
+  list.push(...flatTops(trace, plan, Math.max(5 * found.noise.quantum, 5 * found.noise.level[0]!)));
   return list.sort((a, b) => a.start - b.start);
 }
 
 /** Tops of peaks that stay within a hair of their highest reading for long: what a saturated detector writes. */
-function flatTops(trace: Trace, plan: IntegrationPlan): Disturbance[] {
+function flatTops(trace: Trace, plan: IntegrationPlan, least: number): Disturbance[] {
   const list: Disturbance[] = [];
   for (const region of plan.regions) {
     for (const planned of region.peaks) {
-      const flat = findFlatTop(trace, planned.start, planned.end, planned.direction === 'up' ? 1 : -1);
+      const flat = findFlatTop(trace, planned.start, planned.end, planned.direction === 'up' ? 1 : -1, least);
       if (flat !== undefined) {
         list.push({
           kind: 'saturation',

@@ -37,7 +37,10 @@ export function measureAll(
     const baseline = baselines.get(peak.baseline)!;
     const measures = measurePeak(trace, peak, baseline, {}, work);
     const warnings: Warning[] = [...peak.warnings, ...measures.warnings];
-    const sigma = found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma;
+    const sigma =
+      measures.widths.halfHeight === undefined
+        ? found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma
+        : undefined;
     const width = measures.widths.halfHeight ?? (sigma === undefined ? undefined : halfHeightFactor * sigma);
     const ratio =
       width === undefined

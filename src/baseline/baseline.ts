@@ -1,3 +1,5 @@
+import type { Warning } from '../core/index.js';
+
 /**
  * A baseline: straight pieces between knots. It may serve many peaks; moving
  * the limits of a peak never changes it.
@@ -15,4 +17,6 @@ export interface Baseline {
   readonly value: readonly number[];
   /** [signal unit] K standard uncertainties of the levels, when known. */
   readonly uncertainty?: readonly number[];
+  /** What to doubt about it. */
+  readonly warnings?: readonly Warning[];
 }

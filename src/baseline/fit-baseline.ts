@@ -28,6 +28,7 @@ export interface FittedBaseline {
 /** Knots wanted at least and at most. */
 const fewestKnots = 48;
 const mostKnots = 512;
+const manyKnots = 32768;
 /** [knots] Beyond this length without data the baseline runs straight instead of keeping its curvature. */
 const tension = 12;
 /** [-] Mean residual of three blocks over their noise from which the line is too stiff there. */
@@ -64,7 +65,6 @@ export function fitBaseline(
   }
   const line = straightLine(y, w, count);
   const z = workspace.take('baseline z', count);
-  const best = workspace.take('baseline best', count);
   const robust = workspace.take('baseline robust', count);
   robust.set(w);
   const work = penalisedWork(count);
@@ -74,45 +74,57 @@ export function fitBaseline(
   let stiffness = softest;
   let parameters = 0;
   let scatter = 0;
-  const choose = () => {
-    let bestScore = Infinity;
-    for (let candidate = softest; ; candidate *= stiffnessStep) {
-      solvePenalised(y, robust, joined, count, candidate, candidate / (tension * tension), z, work);
-      let squares = 0;
-      let trace = 0;
-      let sum = 0;
-      for (let i = 0; i < count; i++) {
-        const r = y[i]! - z[i]!;
-        squares += robust[i]! * r * r;
-        trace += robust[i]! * work.inverse[i]!;
-        sum += robust[i]!;
-      }
-      const left = sum - 1.2 * trace;
-      const score = left > 0.05 * sum ? (sum * squares) / (left * left) : Infinity;
-      if (score < bestScore || candidate === softest) {
-        bestScore = score < Infinity ? score : bestScore;
-        stiffness = candidate;
-        parameters = trace;
-        scatter = Math.sqrt(squares / Math.max(sum - trace, 0.2 * sum, 1e-12));
-        best.set(z);
-      }
-      if (candidate > count ** 4) break;
+  const score = (candidate: number): number => {
+    solvePenalised(y, robust, joined, count, candidate, candidate / (tension * tension), z, work);
+    let squares = 0;
+    let trace = 0;
+    let sum = 0;
+    for (let i = 0; i < count; i++) {
+      const r = y[i]! - z[i]!;
+      squares += robust[i]! * r * r;
+      trace += robust[i]! * work.inverse[i]!;
+      sum += robust[i]!;
     }
+    parameters = trace;
+    scatter = Math.sqrt(squares / Math.max(sum - trace, 0.2 * sum, 1e-12));
+    const left = sum - 1.2 * trace;
+    return left > 0.05 * sum ? (sum * squares) / (left * left) : Infinity;
+  };
+  // The whole range once, in wide steps; afterwards only downhill from where it was.
+  const stiffest = Math.max(softest, count ** 4);
+  const choose = (first: boolean) => {
+    let best = first ? softest : stiffness;
+    let bestScore = score(best);
+    if (first) {
+      for (let candidate = softest * stiffnessStep ** 2; candidate <= stiffest; candidate *= stiffnessStep ** 2) {
+        const value = score(candidate);
+        if (value < bestScore) [best, bestScore] = [candidate, value];
+      }
+    }
+    for (const factor of [stiffnessStep, 1 / stiffnessStep]) {
+      for (let candidate = best * factor; candidate >= softest && candidate <= stiffest; candidate *= factor) {
+        const value = score(candidate);
+        if (!(value < bestScore)) break;
+        [best, bestScore] = [candidate, value];
+      }
+    }
+    stiffness = best;
+    score(best);
   };
   const noiseOf = (i: number) => noiseAt(noise, level, i / count) / 1.2247;
-  choose();
-  for (let round = 0; round < 4 && loosen(y, best, w, joined, count, noiseOf); round++) choose();
+  choose(true);
+  for (let round = 0; round < 4 && loosen(y, z, w, joined, count, noiseOf); round++) choose(false);
   for (let round = 0; round < 2; round++) {
-    const spread = residualSpread(y, best, w, 0, count, workspace);
+    const spread = residualSpread(y, z, w, 0, count, workspace);
     for (let i = 0; i < count; i++) {
       // Where a whole stretch is off, the line is to blame and not the blocks.
-      const local = residualSpread(y, best, w, Math.max(0, i - 8), Math.min(count, i + 9), workspace);
+      const local = residualSpread(y, z, w, Math.max(0, i - 8), Math.min(count, i + 9), workspace);
       const scale = 5 * Math.max(spread, local);
-      const r = scale > 0 ? (y[i]! - best[i]!) / scale : 0;
+      const r = scale > 0 ? (y[i]! - z[i]!) / scale : 0;
       const keep = r * r < 1 ? (1 - r * r) * (1 - r * r) : 0;
       robust[i] = Math.max(w[i]! * keep, w[i]! > 0 ? 1e-6 : 1e-9);
     }
-    if (round === 0) choose();
+    if (round === 0) choose(false);
   }
   solvePenalised(y, robust, joined, count, stiffness, stiffness / (tension * tension), z, work);
   const time: number[] = [];
@@ -191,7 +203,9 @@ function knotLevel(pyramid: Pyramid, width: number): number {
   while (
     level + 1 < levels.length &&
     levels[level + 1]!.length >= fewestKnots &&
-    (levels[level]!.length > mostKnots || step * 2 ** (level + 1) <= width)
+    (levels[level]!.length > mostKnots || step * 2 ** (level + 1) <= width) &&
+    // A long run of narrow peaks needs more knots than a picture has columns.
+    (levels[level]!.length <= manyKnots ? step * 2 ** level < 2.5 * width : true)
   ) {
     level++;
   }

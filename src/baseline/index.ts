@@ -1,3 +1,5 @@
 export type { Baseline } from './baseline.js';
 export { baselineAt, baselineUncertaintyAt, knotBefore } from './baseline-value.js';
 export { fitBaseline, type FittedBaseline, type Interval } from './fit-baseline.js';
+export { estimateBaseline, type ArplsOptions, type BaselineOptions, type KnotsOptions } from './estimate-baseline.js';
+export { arpls, type ArplsFit } from './arpls.js';

@@ -18,7 +18,13 @@ const fewestPoints = 4;
  * as of a signal that was clipped. A rounded top of a quantised signal is not flat in this sense: it leaves
  * its level by single steps.
  */
-export function findFlatTop(trace: Trace, start: number, end: number, sign: 1 | -1): FlatTop | undefined {
+export function findFlatTop(
+  trace: Trace,
+  start: number,
+  end: number,
+  sign: 1 | -1,
+  least: number,
+): FlatTop | undefined {
   const { time, signal } = trace;
   const first = firstAtOrAfter(time, start);
   const last = firstAtOrAfter(time, end) - 1;
@@ -40,6 +46,6 @@ export function findFlatTop(trace: Trace, start: number, end: number, sign: 1 | 
   for (let i = a; i <= b; i++) if (sign * signal[i]! < near) return undefined;
   // A rounded top leaves its level slowly: clipped, the first step beside the flat is large.
   const drop = Math.min(high - sign * signal[a - 2]!, high - sign * signal[b + 2]!);
-  const rounded = (high - low) * 2e-3;
+  const rounded = Math.max((high - low) * 2e-3, least);
   return drop > rounded ? { from: time[a]!, to: time[b]!, level: sign * high, points } : undefined;
 }

@@ -24,6 +24,10 @@ export interface Bump {
 
 /** [-] Mean over noise below which a flank has arrived at the baseline. */
 const arrived = 1.2;
+/** [-] Height left after one more standard deviation above which a flank has stopped falling: no tail is that slow. */
+const leastDecay = 0.85;
+/** Curvature noise of white noise over its standard deviation, sqrt(1.5). */
+const curvatureFactor = 1.224744871391589;
 /** [sigma] No flank is followed further than this. */
 const furthest = 40;
 
@@ -44,10 +48,18 @@ export function measureBump(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, ba
   if (!(height > 0)) return undefined;
   const bin = pyramid.step * 2 ** level;
   const n = pyramid.levels[level]!.length;
+  // The baseline wanders at every pace up to the width of the peak: within that, it has been reached.
+  const levels = [level];
+  while (levels.at(-1)! + 1 < pyramid.levels.length && pyramid.step * 2 ** (levels.at(-1)! + 1) <= 0.9 * e.width) {
+    levels.push(levels.at(-1)! + 1);
+  }
+  const reach = (place: number) => Math.max(...levels.map((l) => noiseAt(noise, l, place))) / curvatureFactor;
+  const perSigma = Math.max(1, Math.round(e.width / 2.354820045030949 / bin));
   const side = (direction: 1 | -1): { half: number | undefined; end: number; toBaseline: boolean } => {
     const stop = direction < 0 ? e.before : e.after;
     let half: number | undefined;
     let previous = height;
+    let slow = 0;
     let i = top;
     const most = Math.ceil((furthest * e.width) / 2.355 / bin);
     for (let k = 1; k <= most; k++) {
@@ -57,7 +69,7 @@ export function measureBump(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, ba
       if (half === undefined && r < height / 2) {
         half = Math.abs(i - direction - top) * bin + (bin * (previous - height / 2)) / Math.max(previous - r, 1e-300);
       }
-      const s = noiseAt(noise, level, i / n) / 1.2247;
+      const s = reach(i / n);
       if (r < arrived * s) {
         const part = Math.min(1, Math.max(0, (previous - arrived * s) / Math.max(previous - r, 1e-300)));
         return { half, end: centreOf(pyramid, level, i - direction) + direction * part * bin, toBaseline: true };
@@ -66,6 +78,15 @@ export function measureBump(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, ba
         const far = i + 4 * direction;
         if (far < 0 || far >= n || r - above(level, far) < 1.5 * s) {
           return { half, end: centreOf(pyramid, level, i), toBaseline: true };
+        }
+      }
+      if (r < 0.25 * height) {
+        const far = i + perSigma * direction;
+        if (far >= 0 && far < n && above(level, far) > leastDecay * r && above(level, far) < 1.3 * r) slow++;
+        else slow = 0;
+        if (slow >= perSigma) {
+          const end = centreOf(pyramid, level, i - direction * perSigma);
+          return { half, end, toBaseline: true };
         }
       }
       const t = centreOf(pyramid, level, i);

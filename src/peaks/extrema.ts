@@ -39,14 +39,26 @@ export function findExtrema(
   leastSignificance: number,
   workspace: Workspace,
 ): Extremum[] {
-  const found: Extremum[] = [];
+  let found: Extremum[] = [];
   for (let level = 0; level < pyramid.levels.length; level++) {
-    const fresh = extremaOfLevel(pyramid, noise, level, leastSignificance, workspace).filter(
-      (e) => !found.some((f) => f.sign === e.sign && f.at >= e.before && f.at <= e.after),
-    );
-    found.push(...fresh);
+    const fresh = extremaOfLevel(pyramid, noise, level, leastSignificance, workspace);
+    const kept = fresh.filter((e) => !holdsOneOf(found, e));
+    if (kept.length > 0) found = [...found, ...kept].sort((a, b) => a.at - b.at);
   }
-  return found.sort((a, b) => a.at - b.at);
+  return found;
+}
+
+/** Whether one of the extremes, in order of time, has the same sign and lies between the turning points of another. */
+function holdsOneOf(found: readonly Extremum[], e: Extremum): boolean {
+  let low = 0;
+  let high = found.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (found[middle]!.at < e.before) low = middle + 1;
+    else high = middle;
+  }
+  for (let i = low; i < found.length && found[i]!.at <= e.after; i++) if (found[i]!.sign === e.sign) return true;
+  return false;
 }
 
 /** The significant extremes of one level. */
@@ -136,29 +148,36 @@ function worstNoise(noise: ScaleNoise, level: number, width: number, place: numb
   return worst;
 }
 
-/** Takes out, smallest first, pairs of neighbours whose swing is too small for its own duration. */
+/**
+ * Takes out pairs of neighbours whose swing is too small for its own pace: in
+ * every round those that are smaller than the swings on both sides, until none
+ * is left.
+ */
 function simplify(
   values: Float64Array,
   index: readonly number[],
   tooSmall: (from: number, to: number, size: number) => boolean,
 ): { index: number; order: number }[] {
-  const points = index.map((at, order) => ({ index: at, order }));
+  let points = index.map((at, order) => ({ index: at, order }));
   for (;;) {
-    let smallest = Infinity;
-    let at = -1;
-    for (let p = 0; p + 1 < points.length; p++) {
-      const from = points[p]!.index;
-      const to = points[p + 1]!.index;
-      const size = Math.abs(values[to]! - values[from]!);
-      if (size < smallest && tooSmall(from, to, size)) {
-        smallest = size;
-        at = p;
+    const last = points.length - 1;
+    const size = (p: number) =>
+      p < 0 || p >= last ? Infinity : Math.abs(values[points[p + 1]!.index]! - values[points[p]!.index]!);
+    const kept: typeof points = [];
+    let p = 0;
+    while (p <= last) {
+      const own = size(p);
+      const local = own < Infinity && own <= size(p - 1) && own < size(p + 1);
+      if (!local || !tooSmall(points[p]!.index, points[p + 1]!.index, own)) {
+        kept.push(points[p++]!);
+        continue;
       }
+      // At an end only the end point goes; its neighbour becomes the new end.
+      if (p === 0) kept.push(points[1]!);
+      else if (p + 1 === last) kept.push(points[p]!);
+      p += 2;
     }
-    if (at < 0) return points;
-    // At an end only the end point goes; its neighbour becomes the new end.
-    if (at === 0) points.splice(0, 1);
-    else if (at + 2 === points.length) points.pop();
-    else points.splice(at, 2);
+    if (kept.length === points.length) return points;
+    points = kept;
   }
 }

@@ -19,6 +19,8 @@ export interface SetApart {
 const sharpShare = 0.4;
 /** [points] Width at half height below which every peak is sharp. */
 const leastPoints = 8;
+/** [-] Height of a rise over the depth of the dip beside it from which the rise is a peak. */
+const mostRise = 4;
 /** [-] Width over the width expected at its place, below which a bump is a spike. */
 const spikeShare = 0.3;
 
@@ -51,26 +53,39 @@ export function setApart(
       });
     } else left.push(c);
   }
-  const wide = left.filter((c) => !isSpike(c, left, step, apart));
+  const wide = left.filter((c, i) => {
+    const share = widthShare(left, i, step);
+    if (share === undefined || share > spikeShare) return true;
+    apart.push({
+      candidate: c,
+      kind: 'spike',
+      evidence: `It is ${share.toFixed(2)} times as wide as the peaks next to it: nothing that went through the column with them is as narrow.`,
+    });
+    return false;
+  });
   return { peaks: withoutEarly(wide, apart), apart };
 }
 
-/** Whether a candidate is far narrower than peaks around it; records it when so. */
-function isSpike(c: Candidate, all: readonly Candidate[], step: number, apart: SetApart[]): boolean {
-  const others = all.filter((o) => o !== c && o.sigma > 1.5 * step);
-  if (others.length < 2) return false;
-  // Widths grow along an isocratic run and stay alike under a gradient: the smaller expectation is the safe one.
-  const sigmas = others.map((o) => o.sigma).sort((a, b) => a - b);
-  const ratios = others.map((o) => o.sigma / Math.max(o.apex, step)).sort((a, b) => a - b);
-  const middle = (v: readonly number[]) => v[v.length >> 1]!;
-  const expected = Math.min(middle(sigmas), middle(ratios) * Math.max(c.apex, step));
-  if (c.sigma > spikeShare * expected) return false;
-  apart.push({
-    candidate: c,
-    kind: 'spike',
-    evidence: `It is ${(c.sigma / expected).toFixed(2)} times as wide as a peak at its place would be, judged by the others of the run.`,
-  });
-  return true;
+/**
+ * Width of a candidate over the least width its nearest neighbours, at most
+ * three on each side and two at least, let expect at its place: the same (as
+ * under a gradient) or in proportion to time (as along an isocratic run).
+ */
+function widthShare(all: readonly Candidate[], i: number, step: number): number | undefined {
+  const own = all[i]!;
+  let expected = Infinity;
+  let taken = 0;
+  for (const side of [-1, 1]) {
+    for (let k = i + side, seen = 0; k >= 0 && k < all.length && seen < 3; k += side) {
+      const other = all[k]!;
+      if (other.sigma <= 1.5 * step) continue;
+      const earlier = other.apex > own.apex && own.apex > 0 ? own.apex / other.apex : 1;
+      expected = Math.min(expected, other.sigma * earlier);
+      seen++;
+      taken++;
+    }
+  }
+  return taken < 2 ? undefined : own.sigma / expected;
 }
 
 /** Takes the early disturbance off the beginning, if there is one. */
@@ -82,17 +97,19 @@ function withoutEarly(candidates: Candidate[], apart: SetApart[]): Candidate[] {
   while (end < candidates.length && touches(candidates[end - 1]!, candidates[end]!)) end++;
   const group = candidates.slice(0, end);
   const rest = candidates.slice(end);
-  let firstDown = group.findIndex((c) => c.direction === 'down');
+  const firstDown = group.findIndex((c) => c.direction === 'down');
   if (firstDown < 0) return candidates;
   let lastOfPair = group.length - 1;
   while (lastOfPair > firstDown && group[lastOfPair]!.direction === 'up' && group[lastOfPair - 1]!.direction === 'up')
     lastOfPair--;
   if (firstDown > 1) return candidates;
-  const early = group.slice(0, lastOfPair + 1);
+  const deepest = Math.max(...group.slice(0, lastOfPair + 1).map((c) => (c.direction === 'down' ? -c.height : 0)));
+  // A dip at the foot of a far larger peak does not make a disturbance of the peak.
+  const early = group.slice(0, lastOfPair + 1).filter((c) => c.direction === 'down' || c.height < mostRise * deepest);
+  if (early.some((c, i) => c !== group[i])) early.splice(early.findIndex((c, i) => c !== group[i]));
   const bothSigns = early.some((c) => c.direction === 'up');
   const downElsewhere = rest.some((c) => c.direction === 'down');
   if (!bothSigns && downElsewhere) return candidates;
-  firstDown = 0;
   for (const c of early) {
     apart.push({
       candidate: c,

@@ -2,7 +2,8 @@ import type { Analysis, Peak } from '../analysis/index.js';
 import { baselineAt, type Baseline } from '../baseline/index.js';
 import { PeakwrightError } from '../core/index.js';
 import { baselineLine } from './baseline-line.js';
-import { traceLine, type Columns, type LinePiece } from './trace-line.js';
+import type { Trace } from '../trace/index.js';
+import { levelAt, traceLine, type Columns, type LinePiece } from './trace-line.js';
 
 /** One peak as it is drawn: cut to the window, nothing scaled yet. */
 export interface PeakShape {
@@ -76,8 +77,7 @@ export function chromatogramModel(
       order,
       from: start,
       to: end,
-      // Integration runs straight across a gap, and so does its picture.
-      signal: traceLine({ ...analysis.trace, gaps: [] }, start, end, columns),
+      signal: integratedLine(analysis, start, end, columns),
       base: baselineLine(baseline, start, end),
       apexBase,
       apexLevel: apexBase + peak.height,
@@ -91,6 +91,32 @@ export function chromatogramModel(
     baselines: usedBaselines(analysis, byId, from, to),
     bands: bands(analysis).filter((band) => band.end >= from && band.start <= to),
   };
+}
+
+/** The signal as it is integrated: straight across gaps and across stretches that the plan bridges. */
+function integratedLine({ trace, plan }: Analysis, start: number, end: number, columns: Columns): LinePiece[] {
+  const whole = { ...trace, gaps: [] };
+  const pieces: LinePiece[] = [];
+  let at = start;
+  for (const { from, to } of plan.bridged ?? []) {
+    if (from >= end || to <= at) continue;
+    if (from > at) pieces.push(...traceLine(whole, at, from, columns));
+    else pieces.push(bridgeEnd(trace, at, from, to));
+    if (to >= end) {
+      pieces.push(bridgeEnd(trace, end, from, to));
+      return pieces;
+    }
+    at = to;
+  }
+  pieces.push(...traceLine(whole, at, end, columns));
+  return pieces;
+}
+
+/** The point at a time on the straight line that bridges a stretch. */
+function bridgeEnd(trace: Trace, at: number, from: number, to: number): LinePiece {
+  const left = levelAt(trace, from);
+  const share = (at - from) / (to - from);
+  return { time: [at], value: [left + share * (levelAt(trace, to) - left)] };
 }
 
 /** The baseline a peak stands on. */

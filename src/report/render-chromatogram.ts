@@ -108,6 +108,14 @@ const defaults: Required<ChromatogramOptions> = {
  * @throws {@link PeakwrightError} `option-unknown`, `option-invalid`, and `plan-invalid` when a peak stands on a
  *   baseline that the plan does not have.
  *
+ * @example
+ * A picture of ten minutes with one peak, ready to be written to a file or put into a page.
+ * ```ts
+ * const peak = { shape: 'gaussian', retentionTime: 4, height: 100, sigma: 0.05 } as const;
+ * const { trace } = simulateTrace({ duration: 10, interval: 0.5, peaks: [peak] });
+ * renderChromatogram(analyse(trace)).slice(0, 4); // => '<svg'
+ * ```
+ *
  * @public
  */
 export function renderChromatogram(analysis: Analysis, options: ChromatogramOptions = {}): string {

@@ -1,4 +1,4 @@
-import type { Analysis } from '../analysis/index.js';
+import { hashTrace, type Analysis } from '../analysis/index.js';
 import { PeakwrightError } from '../core/index.js';
 
 /**
@@ -22,7 +22,7 @@ import { PeakwrightError } from '../core/index.js';
 export function renderResultJson(analysis: Analysis): string {
   const { trace, ...rest } = analysis;
   const { time, signal, ...known } = trace;
-  const described = { ...known, hash: analysis.provenance.traceHash, samples: signal.length };
+  const described = { ...known, hash: hashTrace(analysis.trace), samples: signal.length };
   const body = Object.entries({ ...rest, trace: { ...described, from: time[0], to: time[time.length - 1] } })
     .filter(([, value]) => value !== undefined)
     .sort(([a], [b]) => (a < b ? -1 : 1))

@@ -37,6 +37,12 @@ const defaults: Required<TextTableOptions> = { columns: 'all', digits: 5 };
  * @throws {@link PeakwrightError} `option-unknown`, `option-invalid`,
  *   `result-not-finite` when a number is NaN or infinite.
  *
+ * @example
+ * ```ts
+ * const table = renderTextTable([{ name: 'vanillin', 'area [mAU s]': 1200.5 }]);
+ * table.split('\n')[2]; // => 'vanillin        1200.5'
+ * ```
+ *
  * @public
  */
 export function renderTextTable(

@@ -1,0 +1,105 @@
+import type { DecisionGrid } from '../signal/index.js';
+import { arpls } from './arpls.js';
+import type { Baseline } from './baseline.js';
+import type { Interval } from './fit-baseline.js';
+
+/** Most means the line is laid through. */
+const mostMeans = 2000;
+/** Knots that are kept for each sharpest bend: the straight pieces between them stay on the line. */
+const knotsPerBend = 32;
+/** [-] Change of the weights that counts as rest, and how long it is waited for. */
+const ratio = 1e-6;
+const mostRounds = 200;
+
+/**
+ * Lays the line of {@link arpls} through short means, lambda such that the
+ * sharpest bend is the same in minutes whatever their length.
+ *
+ * @param avoid - In order of time, not overlapping.
+ * @param bend - [min] Lambda is (bend / distance of two means)⁴.
+ */
+export function estimateArpls(grid: DecisionGrid, avoid: readonly Interval[], bend: number): Baseline {
+  const size = Math.max(1, Math.min(Math.ceil(grid.count / mostMeans), Math.floor(bend / (2 * grid.step))));
+  const { y, w } = meansOf(grid, size, avoid);
+  const count = y.length;
+  const distance = size * grid.step;
+  const steps = Math.max(bend / distance, 1);
+  const line = takeLine(y, w);
+  const fit = arpls(y, w, steps * steps * steps * steps, ratio, mostRounds);
+  const first = grid.start + 0.5 * (size - 1) * grid.step;
+  const sigma = Math.sqrt(fit.variance);
+  const time: number[] = [];
+  const value: number[] = [];
+  const uncertainty: number[] = [];
+  // Beyond the outermost means it runs on straight.
+  const push = (t: number, i: number, slope: number) => {
+    const centre = first + i * distance;
+    time.push(t);
+    value.push(fit.level[i]! + line.at + line.slope * i + (slope * (t - centre)) / distance);
+    uncertainty.push(sigma * Math.sqrt(Math.max(fit.inverse[i]!, 0)));
+  };
+  const slopeAt = (i: number) => (count > 1 ? fit.level[i + 1]! - fit.level[i]! + line.slope : 0);
+  if (size > 1) push(grid.start, 0, slopeAt(0));
+  const every = Math.max(1, Math.floor(steps / knotsPerBend));
+  for (let i = 0; i < count - 1; i += every) push(first + i * distance, i, 0);
+  push(first + (count - 1) * distance, count - 1, 0);
+  const end = grid.start + (grid.count - 1) * grid.step;
+  if (end > time.at(-1)!) push(end, count - 1, slopeAt(Math.max(count - 2, 0)));
+  const baseline = { id: 'run', kind: 'arpls', time, value, uncertainty };
+  if (fit.settled) return baseline;
+  const message = `The weights of the arPLS baseline still changed after ${mostRounds} rounds; what was reached is given. A stiffer line (a larger sharpestBend) usually comes to rest.`;
+  return { ...baseline, warnings: [{ code: 'arpls-not-settled', message }] };
+}
+
+/** Means of so many grid points outside the avoided stretches, and the share of each that was free. */
+function meansOf(
+  grid: DecisionGrid,
+  size: number,
+  avoid: readonly Interval[],
+): { readonly y: Float64Array; readonly w: Float64Array } {
+  const count = Math.floor(grid.count / size);
+  const y = new Float64Array(count);
+  const w = new Float64Array(count);
+  let a = 0;
+  for (let k = 0; k < count; k++) {
+    let sum = 0;
+    let kept = 0;
+    for (let i = k * size; i < (k + 1) * size; i++) {
+      const t = grid.start + i * grid.step;
+      while (a < avoid.length && avoid[a]!.to <= t) a++;
+      if (a < avoid.length && avoid[a]!.from < t) continue;
+      sum += grid.values[i]!;
+      kept++;
+    }
+    y[k] = kept > 0 ? sum / kept : 0;
+    w[k] = kept / size;
+  }
+  return { y, w };
+}
+
+/**
+ * Takes the line through the free means off them, so that the digits of the
+ * solution are spent on what departs from it; gives the line.
+ */
+function takeLine(y: Float64Array, w: Float64Array): { readonly at: number; readonly slope: number } {
+  let sum = 0;
+  let mx = 0;
+  let my = 0;
+  for (let i = 0; i < y.length; i++) {
+    sum += w[i]!;
+    mx += w[i]! * i;
+    my += w[i]! * y[i]!;
+  }
+  mx /= sum;
+  my /= sum;
+  let xx = 0;
+  let xy = 0;
+  for (let i = 0; i < y.length; i++) {
+    xx += w[i]! * (i - mx) * (i - mx);
+    xy += w[i]! * (i - mx) * (y[i]! - my);
+  }
+  const slope = xx > 0 ? xy / xx : 0;
+  const at = my - slope * mx;
+  for (let i = 0; i < y.length; i++) y[i] = w[i]! > 0 ? y[i]! - (at + slope * i) : 0;
+  return { at, slope };
+}
