@@ -23,6 +23,7 @@ export function compute(): Record<string, string> {
     parseFile: () => library.parseFile(text),
     smooth: () => library.smooth(trace, { method: 'savitzky-golay', window: 0.04 }),
     analyse: () => library.analyse(trace),
+    'analyse, pinned': () => library.analyse(trace, library.pinMethod(library.analyse(trace))),
     'analyse, unevenly sampled': () => library.analyse(unevenly(trace)),
     fitCalibration: () => calibration,
     predictAmount: () => library.predictAmount(calibration, [130.3, 131.1], { volume: 10 }),
