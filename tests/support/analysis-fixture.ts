@@ -1,4 +1,11 @@
-import { createTrace, type Analysis, type Disturbance, type Peak, type RejectedCandidate } from '../../src/index.js';
+import {
+  createTrace,
+  defineMethod,
+  type Analysis,
+  type Disturbance,
+  type Peak,
+  type RejectedCandidate,
+} from '../../src/index.js';
 
 /** A Gaussian on the trace: height, centre and standard deviation. */
 export interface FixturePeak {
@@ -110,8 +117,8 @@ export function analysisFixture(recipe: FixtureRecipe): Analysis {
     disturbances: recipe.disturbances ?? [],
     warnings: [],
     units: { time: 'min', signal: unit, area: `${unit} s`, provenance: { timeUnit, signalUnit, timeOrigin } },
-    method: { narrowestPeak: 'automatic' },
-    settings: { narrowestPeak: 0.02 },
+    method: defineMethod(),
+    settings: { ...defineMethod(), peakWidth: 0.05, sharpestBend: 1 },
     plan: {
       baselines,
       regions: groups.map((group, k) => ({
@@ -123,8 +130,8 @@ export function analysisFixture(recipe: FixtureRecipe): Analysis {
         }),
       })),
     },
-    provenance: { library: 'peakwright fixture', traceHash: '0'.repeat(64) },
-  } as Analysis;
+    provenance: { library: 'peakwright fixture' },
+  };
 }
 
 /** Uniform numbers in [0, 1): a linear congruential generator (Park and Miller 1988), the same on every run. */

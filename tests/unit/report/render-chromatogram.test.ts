@@ -108,9 +108,26 @@ describe('renderChromatogram', () => {
     const [view] = views(root, 0, 12);
     const area = pathPoints(ofClass(root, 'area')[0]!.attributes['d']!);
     const baseline = pathPoints(ofClass(root, 'baseline')[0]!.attributes['d']!);
-    expect(baseline.map(([x]) => x)).toEqual([3.8, 4.5, 6.2].map((time) => expect.closeTo(view!.x(time), 1)));
+    for (const [i, time] of [3.8, 4.5, 6.2].entries()) expect(baseline[i]![0]).toBeCloseTo(view!.x(time), 1);
     expect(area.slice(-3)).toEqual(baseline.toReversed());
     expect(baseline[0]![1] - baseline[1]![1]).toBeCloseTo(20 * view!.pxPerUnit, 0);
+  });
+
+  test('shades a bridged stretch as it was integrated: straight, without the spike', () => {
+    const analysis = analysisFixture({ peaks: [{ at: 5, sigma: 0.3, height: 80 }] });
+    const signal = analysis.trace.signal.map((y, i) => (i === 1001 ? 900 : y));
+    const spiked = {
+      ...analysis,
+      trace: { ...analysis.trace, signal },
+      plan: { ...analysis.plan, bridged: [{ from: 5, to: 5.01, reason: 'spike' }] },
+    };
+    const options = { low: 0, high: 1000 };
+    const root = parseStrictXml(renderChromatogram(spiked, options));
+    const plain = parseStrictXml(renderChromatogram(analysis, options));
+    const top = (picture: XmlElement, name: string): number =>
+      Math.min(...pathPoints(ofClass(picture, name)[0]!.attributes['d']!).map(([, y]) => y));
+    expect(top(root, 'area')).toBeCloseTo(top(plain, 'area'), 1);
+    expect(top(root, 'signal')).toBeLessThan(top(plain, 'signal') - 100);
   });
 
   test('is well-formed and says the same whatever is in names and texts', () => {
@@ -129,7 +146,9 @@ describe('renderChromatogram', () => {
       ['circle', 'defs', 'desc', 'g', 'path', 'pattern', 'rect', 'svg', 'text', 'title', 'tspan'].sort(),
     );
     expect(allElements(root).flatMap(({ attributes }) => Object.keys(attributes))).not.toContain('onload');
-    expect(root.children[0]!.text).toBe(attack.replace(/[\0\u001b\uD800]/g, '\uFFFD'));
+    expect(root.children[0]!.text).toBe(
+      attack.replaceAll('\0', '\uFFFD').replace('\u001b', '\uFFFD').replace('\uD800', '\uFFFD'),
+    );
   });
 
   test('refers to nothing outside itself', () => {

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { parseString } from 'fast-csv';
 import { describe, expect, test } from 'vitest';
 import { peakRows, renderPeakTable, renderResultJson, renderTextTable } from '../../../src/report/index.js';
@@ -91,8 +92,13 @@ describe('renderResultJson', () => {
     expect(read).toMatchObject({ format: 'peakwright-analysis', version: 1 });
     expect(read['peaks']).toEqual(JSON.parse(JSON.stringify(analysis.peaks)));
     expect(read['plan']).toEqual(JSON.parse(JSON.stringify(analysis.plan)));
+    // Node's own SHA-256 over the same bytes.
+    const sha256 = createHash('sha256')
+      .update(new Uint8Array(analysis.trace.time.buffer))
+      .update(new Uint8Array(analysis.trace.signal.buffer))
+      .digest('hex');
     const { hash, samples, time, signal } = read['trace'] as Record<string, unknown>;
-    expect([hash, samples, time, signal]).toEqual([analysis.provenance.traceHash, 2401, undefined, undefined]);
+    expect([hash, samples, time, signal]).toEqual([sha256, 2401, undefined, undefined]);
   });
 
   test('does not depend on the order in which fields were set', () => {
@@ -126,7 +132,7 @@ describe('renderTextTable', () => {
   });
 
   test('a name cannot steer the terminal', () => {
-    expect(renderTextTable([{ name: '\u001b[2Jx\r\n\u202Ey' }])).not.toMatch(/[\u001b\r\u202E]/);
+    expect(renderTextTable([{ name: '\u001b[2Jx\r\n\u202Ey' }]).split('\n')[2]).toBe('\uFFFD[2Jx\uFFFD\uFFFD\uFFFDy');
   });
 
   test('shows the columns asked for, in that order, and refuses one there is not', () => {
