@@ -19,7 +19,7 @@ const tooSmall = 12;
  * Decides whether small peaks need a taller view, and how tall: a factor from
  * 1, 2, 5, 10, 20 … that draws the smallest 40 px high, less if then not all
  * small ones would fit, but never so little that the smallest falls under
- * 10 px; less again if the noise would fill an eighth, or the drift of the
+ * 10 px (those that do not fit then stay with the first view); less again if the noise would fill an eighth, or the drift of the
  * baseline under them more than half, of the view. Under 3 times it is not worth a
  * view of its own.
  *
@@ -37,28 +37,34 @@ export function magnification(
   asked: number | 'automatic',
 ): Magnification | undefined {
   const small = peaks.filter(({ peak }) => peak.height !== 0 && Math.abs(peak.height) * scale < tooSmall);
-  const shown = small.length > 0 || asked === 'automatic' ? small : peaks;
-  if (shown.length === 0) return undefined;
-  const bases = shown.map(({ apexBase }) => apexBase);
-  const levels = [...bases, ...shown.map(({ apexLevel }) => apexLevel)];
-  const low = Math.min(...levels);
-  const factor =
-    asked === 'automatic' ? automaticFactor(shown, scale, room, noise, spread(levels), spread(bases)) : asked;
+  const meant = small.length > 0 || asked === 'automatic' ? small : peaks;
+  if (meant.length === 0) return undefined;
+  const factor = asked === 'automatic' ? automaticFactor(meant, scale, room, noise) : asked;
   if (asked === 'automatic' && factor < 3) return undefined;
-  return { factor, low, high: Math.max(...levels), peaks: shown };
+  const shown = fitting(meant, room / (factor * scale));
+  const levels = levelsOf(shown);
+  return { factor, low: Math.min(...levels), high: Math.max(...levels), peaks: shown };
 }
 
-function automaticFactor(
-  peaks: readonly PeakShape[],
-  scale: number,
-  room: number,
-  noise: number,
-  extent: number,
-  drift: number,
-): number {
+/** From the smallest peak upwards, those that fit in a span together; never none. */
+function fitting(peaks: readonly PeakShape[], span: number): PeakShape[] {
+  const bySize = peaks.toSorted((a, b) => Math.abs(a.peak.height) - Math.abs(b.peak.height));
+  const taken: PeakShape[] = [bySize[0]!];
+  for (const shape of bySize.slice(1)) if (spread(levelsOf([...taken, shape])) <= span) taken.push(shape);
+  return taken;
+}
+
+/** [signal unit] Apexes and the baseline under them. */
+function levelsOf(peaks: readonly PeakShape[]): number[] {
+  return peaks.flatMap(({ apexBase, apexLevel }) => [apexBase, apexLevel]);
+}
+
+function automaticFactor(peaks: readonly PeakShape[], scale: number, room: number, noise: number): number {
+  const extent = spread(levelsOf(peaks));
+  const drift = spread(peaks.map(({ apexBase }) => apexBase));
   const smallest = Math.min(...peaks.map(({ peak }) => Math.abs(peak.height))) * scale;
-  const fitting = (0.9 * room) / (extent * scale);
-  const wanted = Math.max(Math.min(40 / smallest, fitting), 10 / smallest);
+  const allFit = (0.9 * room) / (extent * scale);
+  const wanted = Math.max(Math.min(40 / smallest, allFit), 10 / smallest);
   const quiet = noise > 0 ? (0.125 * room) / (6 * noise * scale) : Infinity;
   const level = drift > 0 ? (0.55 * room) / (drift * scale) : Infinity;
   return roundDown(Math.min(wanted, quiet, level, 1e6));

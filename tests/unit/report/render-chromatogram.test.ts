@@ -209,6 +209,26 @@ describe('renderChromatogram', () => {
     expect(second!.pxPerUnit * small.height).toBeGreaterThan(12);
   });
 
+  test('a taller view shows the smallest peaks even when a small dip does not fit beside them', () => {
+    const analysis = analysisFixture({
+      peaks: [
+        { at: 2, sigma: 0.08, height: 1, name: 'tiny' },
+        { at: 4, sigma: 0.08, height: -40, name: 'dip' },
+        { at: 6, sigma: 0.1, height: 1000 },
+      ],
+    });
+    const [first, second] = views(parseStrictXml(renderChromatogram(analysis)), 0, 12);
+    const labels = (view: View) => ofClass(view.panel, 'label').map(({ children }) => children[0]!.text);
+    expect(labels(first!)).toEqual(['6.00', 'dip']);
+    expect(labels(second!)).toEqual(['tiny']);
+    const [top] = pathPoints(ofClass(second!.panel, 'area')[0]!.attributes['d']!)
+      .map(([, y]) => y)
+      .sort((a, b) => a - b);
+    const frame = second!.panel.children.find(({ name }) => name === 'svg')!.attributes;
+    expect(top).toBeGreaterThan(Number(frame['y']));
+    expect(top).toBeLessThan(Number(frame['y']) + Number(frame['height']));
+  });
+
   test('draws one view when all peaks can be seen, when zoomed in on the signal, or when told so', () => {
     const count = (svg: string) => views(parseStrictXml(svg), 0, 12).length;
     const uneven = analysisFixture({
