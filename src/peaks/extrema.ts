@@ -137,11 +137,11 @@ function swingWidth(values: Float64Array, from: number, to: number): number {
   return 2 * Math.min(a, b);
 }
 
-/** [signal unit] Largest curvature noise from a level up to the level of a width (in means of that level). */
+/** [signal unit] Largest curvature noise from a level up to that of half a width (in means of the level). */
 function worstNoise(noise: ScaleNoise, level: number, width: number, place: number): number {
   let worst = noiseAt(noise, level, place);
   let l = level;
-  for (let box = 1; box * 2 <= width && l + 1 < noise.level.length; box *= 2) {
+  for (let box = 1; box * 4 <= width && l + 1 < noise.level.length; box *= 2) {
     l++;
     worst = Math.max(worst, noiseAt(noise, l, place));
   }

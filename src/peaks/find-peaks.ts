@@ -94,6 +94,8 @@ export interface FoundPeaks {
 
 /** Fewer samples than this say nothing about noise. */
 const fewestSamples = 16;
+/** [-] Width over the largest that the neighbours let expect, from which a hump is background. */
+const mostBroad = 3;
 /** [-] Range of a few hundred normal values over their standard deviation. */
 const rangeFactor = 6;
 
@@ -145,28 +147,29 @@ export function findPeaks(
   const width = asked.peakWidth === 'automatic' ? typicalWidth(extrema, duration, workspace) : asked.peakWidth;
   const bend = asked.sharpestBend === 'automatic' ? 4 * width : asked.sharpestBend;
   const limits = { ...asked, duration };
-  const edges = findEdges(bridged.grid, noise, 2 * width);
+  const edges = findEdges(bridged.grid, noise, 16 * width);
   const breaks = edges.filter((e) => e.lasting).map((e) => e.at);
   const polarity = mainDirection(pyramid, workspace);
-  let avoid: Interval[] = surveyIntervals(
-    extrema.filter(
-      (e, i) =>
-        e.width < (e.atEnd ? Math.min(8 * width, duration / 6) : duration / 6) &&
-        !isGround(e, extrema[i - 1], extrema[i + 1], polarity),
-    ),
-    pyramid,
-    noise,
-    workspace,
-  );
+  const ground = extrema.filter((e, i) => isGround(e, extrema[i - 1], extrema[i + 1], polarity));
+  const isPeak = (e: Extremum, i: number) =>
+    e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width), duration / 6) : duration / 6) && !ground.includes(e);
+  let avoid = surveyIntervals(extrema.filter(isPeak), pyramid, noise, workspace);
   let fitted = fitBaseline(pyramid, noise, avoid, breaks, width, bend, workspace);
   let bumps: Bump[] = [];
   for (let pass = 0; pass < 2; pass++) {
     bumps = [];
+    const below: Interval[] = [];
     for (const e of extrema) {
       const bump = measureBump(e, pyramid, noise, fitted.baseline);
-      if (bump !== undefined && failedTest(bump, noise, pyramid, limits) === undefined) bumps.push(bump);
+      if (bump === undefined || failedTest(bump, noise, pyramid, limits) !== undefined) continue;
+      // Ground that seems to lie off the baseline shows that the baseline does.
+      if (e.sign !== polarity && ground.includes(e)) below.push({ from: e.at - width, to: e.at + width });
+      else bumps.push(bump);
     }
-    avoid = bumps.map((b) => ({ from: b.from - 1.5 * b.sigma, to: b.to + 2 * b.sigma }));
+    avoid = without(
+      bumps.map((b) => ({ from: b.from - 1.5 * b.sigma, to: b.to + 2 * b.sigma })),
+      below,
+    );
     fitted = fitBaseline(pyramid, noise, avoid, breaks, width, bend, workspace);
   }
   const candidates: Candidate[] = [];
@@ -181,6 +184,12 @@ export function findPeaks(
     candidates.push(asCandidate(bump, trace));
   }
   candidates.sort((a, b) => a.apex - b.apex);
+  for (let i = candidates.length - 1; i >= 0; i--) {
+    const broad = tooBroad(candidates, i);
+    if (broad === undefined) continue;
+    rejected.push(broad);
+    candidates.splice(i, 1);
+  }
   const sorted = setApart(candidates, edges, grid.step);
   const { leastProminence, leastSignalToNoise, fewestPlates } = asked;
   return {
@@ -196,6 +205,46 @@ export function findPeaks(
   };
 }
 
+/** The test a candidate fails that is far broader than its neighbours let expect: the rise and fall of the background. */
+function tooBroad(candidates: readonly Candidate[], i: number): RejectedCandidate | undefined {
+  const own = candidates[i]!;
+  let expected = 0;
+  let taken = 0;
+  for (let k = Math.max(0, i - 3); k <= Math.min(candidates.length - 1, i + 3); k++) {
+    if (k === i) continue;
+    const other = candidates[k]!;
+    const later = own.apex > other.apex && other.apex > 0 ? own.apex / other.apex : 1;
+    expected = Math.max(expected, other.sigma * later);
+    taken++;
+  }
+  const ratio = own.sigma / expected;
+  if (taken < 2 || ratio < mostBroad) return undefined;
+  return {
+    at: own.apex,
+    height: own.height,
+    test: 'width among its neighbours',
+    value: ratio,
+    limit: mostBroad,
+    text: `It is ${ratio.toFixed(1)} times as broad as its neighbours let expect at its place (at most ${mostBroad}): the rise and fall of a background.`,
+  };
+}
+
+/** Stretches without the parts that others cover. */
+function without(stretches: readonly Interval[], holes: readonly Interval[]): Interval[] {
+  let result = [...stretches];
+  for (const hole of holes) {
+    result = result.flatMap(({ from, to }) =>
+      hole.to <= from || hole.from >= to
+        ? [{ from, to }]
+        : [
+            { from, to: hole.from },
+            { from: hole.to, to },
+          ].filter((i) => i.to > i.from),
+    );
+  }
+  return result;
+}
+
 /**
  * Whether an extreme is the ground between two narrower ones of the other sign,
  * rather than a peak: resolved peaks are narrower than what lies between them.
@@ -209,6 +258,15 @@ function isGround(e: Extremum, before: Extremum | undefined, after: Extremum | u
   // In a crowd the valleys are the narrower ones: what points the way of the run needs more to be ground.
   const factor = (sides.length === 2 ? 1.3 : 2) * (e.sign === polarity ? 3 : 1);
   return e.width > factor * Math.max(...sides);
+}
+
+/** [min] Width up to which an extreme at an end of the record is the flank of a peak, and not drift: by the nearest one inside. */
+function endWidth(extrema: readonly Extremum[], i: number, width: number): number {
+  const e = extrema[i]!;
+  const side = i < extrema.length / 2 ? 1 : -1;
+  let k = i + side;
+  while (extrema[k] !== undefined && (extrema[k]!.sign !== e.sign || extrema[k]!.atEnd)) k += side;
+  return Math.max(8 * width, 2.5 * (extrema[k]?.width ?? 0));
 }
 
 /** The direction in which the run reaches further from its middle level. */
@@ -242,7 +300,7 @@ function background(bump: Bump, noise: ScaleNoise, pyramid: Pyramid): number {
   const grid = pyramid.levels[0]!.length;
   const place = (bump.at - pyramid.start) / (pyramid.step * grid);
   let squares = 0;
-  for (let l = 0, box = pyramid.step; l < noise.level.length && (l < 4 || box <= 2 * bump.sigma); l++, box *= 2) {
+  for (let l = 0, box = pyramid.step; l < noise.level.length && (l < 4 || box <= bump.sigma); l++, box *= 2) {
     squares += noiseAt(noise, l, place) ** 2 / 3;
   }
   return rangeFactor * Math.sqrt(squares);

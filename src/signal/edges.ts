@@ -1,3 +1,4 @@
+import { quantileInPlace } from '../numeric/index.js';
 import type { DecisionGrid } from './decision-grid.js';
 import { noiseAt, type ScaleNoise } from './scale-noise.js';
 
@@ -18,14 +19,16 @@ const leastRatio = 2.5;
 
 /**
  * Finds sharp edges: steps of the level, and the sides of what a passing bubble
- * leaves. An edge lasts when the means of the two halves of the stretch after
- * it, and of the stretch before it, agree to a fifth of the jump.
+ * leaves. An edge lasts when the medians of the two halves of the stretch after
+ * it, and of the stretch before it, agree to a fifth of the jump, and no opposite
+ * edge undoes it soon.
  *
  * @param width - [min] Length of the stretches looked at on both sides.
  */
 export function findEdges(grid: DecisionGrid, noise: ScaleNoise, width: number): Edge[] {
   const { values: y, count } = grid;
   const edges: Edge[] = [];
+  const scratch = new Float64Array(256);
   let quietest = Infinity;
   for (const s of noise.local[0]!) quietest = Math.min(quietest, s);
   const least = leastJump * quietest;
@@ -42,23 +45,42 @@ export function findEdges(grid: DecisionGrid, noise: ScaleNoise, width: number):
       if (Math.abs(last.jump) >= size) continue;
       edges.pop();
     }
-    edges.push({ at, jump, lasting: lasts(y, i, jump, Math.max(12, Math.floor(width / grid.step))) });
+    edges.push({ at, jump, lasting: lasts(y, i, jump, Math.max(12, Math.floor(width / grid.step)), scratch) });
   }
-  return edges;
+  return undone(edges, 2 * width);
 }
 
-/** Whether the levels on both sides hold. */
-function lasts(y: Float64Array, i: number, jump: number, points: number): boolean {
+/** Whether the levels on both sides hold, judged by medians, which a peak in the stretch does not reach. */
+function lasts(y: Float64Array, i: number, jump: number, points: number, scratch: Float64Array): boolean {
   const half = points >> 1;
-  if (i - 1 - 2 * half < 0 || i + 2 + 2 * half >= y.length) return false;
-  const mean = (from: number) => {
-    let sum = 0;
-    for (let k = from; k < from + half; k++) sum += y[k]!;
-    return sum / half;
+  if (i - 1 - 2 * half < 0 || i + 3 + 2 * half > y.length) return false;
+  const median = (from: number) => {
+    const stride = Math.max(1, Math.floor(half / scratch.length));
+    let kept = 0;
+    for (let k = from; k < from + half && kept < scratch.length; k += stride) scratch[kept++] = y[k]!;
+    return quantileInPlace(scratch, kept, 0.5);
   };
-  const before = Math.abs(mean(i - 2 * half) - mean(i - half));
-  const after = Math.abs(mean(i + 3) - mean(i + 3 + half));
-  const change = mean(i + 3) - mean(i - half);
+  const far = median(i - 2 * half);
+  const before = median(i - half);
+  const after = median(i + 3);
+  const later = median(i + 3 + half);
   const tolerance = 0.2 * Math.abs(jump);
-  return before < tolerance && after < tolerance && change * jump > 0 && Math.abs(change) > 0.6 * Math.abs(jump);
+  return (
+    Math.abs(far - before) < tolerance &&
+    Math.abs(after - later) < tolerance &&
+    (after - before) * jump > 0.6 * jump * jump
+  );
+}
+
+/** Two opposite edges that undo each other leave no step behind: what lies between them passed by. */
+function undone(edges: readonly Edge[], longest: number): Edge[] {
+  const result = [...edges];
+  for (let i = 0; i + 1 < result.length; i++) {
+    const a = result[i]!;
+    const b = result[i + 1]!;
+    if (b.at - a.at > longest || Math.abs(a.jump + b.jump) > 0.35 * Math.abs(a.jump)) continue;
+    result[i] = { ...a, lasting: false };
+    result[i + 1] = { ...b, lasting: false };
+  }
+  return result;
 }
