@@ -59,7 +59,7 @@ export function arpls(
     let change = 0;
     let norm = 0;
     const next = (i: number) =>
-      given[i]! === 0 ? 0 : given[i]! / (1 + exp((2 * (y[i]! - level[i]! - (2 * deviation - mean))) / deviation));
+      !(given[i]! > 0) ? 0 : given[i]! / (1 + exp((2 * (y[i]! - level[i]! - (2 * deviation - mean))) / deviation));
     for (let i = 0; i < n; i++) {
       const difference = next(i) - weight[i]!;
       change += difference * difference;
@@ -88,7 +88,7 @@ function belowLine(
   let sum = 0;
   for (let i = 0; i < y.length; i++) {
     const d = y[i]! - level[i]!;
-    if (given[i]! === 0 || d >= 0) continue;
+    if (!(given[i]! > 0) || d >= 0) continue;
     count++;
     sum += d;
   }
@@ -97,7 +97,7 @@ function belowLine(
   let squares = 0;
   for (let i = 0; i < y.length; i++) {
     const d = y[i]! - level[i]!;
-    if (given[i]! === 0 || d >= 0) continue;
+    if (!(given[i]! > 0) || d >= 0) continue;
     squares += (d - mean) * (d - mean);
   }
   const deviation = Math.sqrt(squares / (count - 1));

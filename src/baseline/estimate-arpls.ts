@@ -4,17 +4,18 @@ import type { Baseline } from './baseline.js';
 import type { Interval } from './fit-baseline.js';
 
 /** Most means the line is laid through. */
-const mostMeans = 2000;
+const mostMeans = 1000;
 /** Knots that are kept for each sharpest bend: the straight pieces between them stay on the line. */
 const knotsPerBend = 32;
 /** [-] Change of the weights that counts as rest, and how long it is waited for. */
-const ratio = 1e-6;
+const ratio = 1e-9;
 const mostRounds = 200;
 
 /**
  * Lays the line of {@link arpls} through short means, lambda such that the
  * sharpest bend is the same in minutes whatever their length.
  *
+ * @param grid - Less its straight drift, so that the digits of the solution are spent on what departs from it.
  * @param avoid - In order of time, not overlapping.
  * @param bend - [min] Lambda is (bend / distance of two means)⁴.
  */
@@ -24,7 +25,6 @@ export function estimateArpls(grid: DecisionGrid, avoid: readonly Interval[], be
   const count = y.length;
   const distance = size * grid.step;
   const steps = Math.max(bend / distance, 1);
-  const line = takeLine(y, w);
   const fit = arpls(y, w, steps * steps * steps * steps, ratio, mostRounds);
   const first = grid.start + 0.5 * (size - 1) * grid.step;
   const sigma = Math.sqrt(fit.variance);
@@ -35,10 +35,10 @@ export function estimateArpls(grid: DecisionGrid, avoid: readonly Interval[], be
   const push = (t: number, i: number, slope: number) => {
     const centre = first + i * distance;
     time.push(t);
-    value.push(fit.level[i]! + line.at + line.slope * i + (slope * (t - centre)) / distance);
+    value.push(fit.level[i]! + (slope * (t - centre)) / distance);
     uncertainty.push(sigma * Math.sqrt(Math.max(fit.inverse[i]!, 0)));
   };
-  const slopeAt = (i: number) => (count > 1 ? fit.level[i + 1]! - fit.level[i]! + line.slope : 0);
+  const slopeAt = (i: number) => (count > 1 ? fit.level[i + 1]! - fit.level[i]! : 0);
   if (size > 1) push(grid.start, 0, slopeAt(0));
   const every = Math.max(1, Math.floor(steps / knotsPerBend));
   for (let i = 0; i < count - 1; i += every) push(first + i * distance, i, 0);
@@ -75,31 +75,4 @@ function meansOf(
     w[k] = kept / size;
   }
   return { y, w };
-}
-
-/**
- * Takes the line through the free means off them, so that the digits of the
- * solution are spent on what departs from it; gives the line.
- */
-function takeLine(y: Float64Array, w: Float64Array): { readonly at: number; readonly slope: number } {
-  let sum = 0;
-  let mx = 0;
-  let my = 0;
-  for (let i = 0; i < y.length; i++) {
-    sum += w[i]!;
-    mx += w[i]! * i;
-    my += w[i]! * y[i]!;
-  }
-  mx /= sum;
-  my /= sum;
-  let xx = 0;
-  let xy = 0;
-  for (let i = 0; i < y.length; i++) {
-    xx += w[i]! * (i - mx) * (i - mx);
-    xy += w[i]! * (i - mx) * (y[i]! - my);
-  }
-  const slope = xx > 0 ? xy / xx : 0;
-  const at = my - slope * mx;
-  for (let i = 0; i < y.length; i++) y[i] = w[i]! > 0 ? y[i]! - (at + slope * i) : 0;
-  return { at, slope };
 }

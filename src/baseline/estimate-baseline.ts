@@ -5,6 +5,7 @@ import type { Trace } from '../trace/index.js';
 import type { Baseline } from './baseline.js';
 import { estimateArpls } from './estimate-arpls.js';
 import { fitBaseline, type Interval } from './fit-baseline.js';
+import { takeLine } from './take-line.js';
 
 /**
  * Options of {@link estimateBaseline} with `kind: 'knots'`.
@@ -135,7 +136,7 @@ const fewestFree = 3;
  * ```
  *
  * @remarks
- * Cost: linear in N; the solution itself works on no more than 2000 means.
+ * Cost: linear in N; the solution itself works on no more than 1000 means.
  *
  * @see P. Craven, G. Wahba, Numer. Math. 31 (1979) 377-403, for cross-validation; E. T. Whittaker (1923) and
  *   P. H. C. Eilers, Anal. Chem. 75 (2003) 3631-3636, for the penalised line; S.-J. Baek, A. Park, Y.-J. Ahn, J. Choo,
@@ -164,21 +165,24 @@ export function estimateBaseline(trace: Trace, options: BaselineOptions = {}): B
   const avoid = mergeIntervals(settings.avoid, trace);
   const workspace = createWorkspace();
   const laid = layDecisionGrid(trace, workspace);
-  let pyramid = buildPyramid(laid, workspace);
-  const noise = scanNoise(pyramid, workspace);
-  const { grid, spikes } = bridgeSpikes(laid, noise, workspace);
+  const noise = scanNoise(buildPyramid(laid, workspace), workspace);
+  const bridged = bridgeSpikes(laid, noise, workspace);
+  const { grid, line } = takeLine(bridged.grid, avoid, workspace);
+  let level: Baseline;
   if (settings.kind === 'arpls') {
-    const bend = positive('sharpestBend', settings.sharpestBend, duration / 20);
-    return estimateArpls(grid, avoid, bend);
+    level = estimateArpls(grid, avoid, positive('sharpestBend', settings.sharpestBend, duration / 20));
+  } else {
+    const width = positive('peakWidth', settings.peakWidth, duration / 100);
+    const bend = positive('sharpestBend', settings.sharpestBend, 4 * width);
+    const steps = list('steps', settings.steps);
+    steps.forEach((t, i) => {
+      if (!Number.isFinite(t)) failOption(caller, `steps[${i}]`, 'a time in minutes', t);
+    });
+    // The block that holds a step has the mean of neither level.
+    const around = [...avoid, ...steps.map((t) => ({ from: t - width / 2, to: t + width / 2 }))];
+    level = fitBaseline(buildPyramid(grid, workspace), noise, around, steps, width, bend, workspace).baseline;
   }
-  if (spikes.length > 0) pyramid = buildPyramid(grid, workspace);
-  const width = positive('peakWidth', settings.peakWidth, duration / 100);
-  const bend = positive('sharpestBend', settings.sharpestBend, 4 * width);
-  const steps = list('steps', settings.steps);
-  steps.forEach((t, i) => {
-    if (!Number.isFinite(t)) failOption(caller, `steps[${i}]`, 'a time in minutes', t);
-  });
-  return fitBaseline(pyramid, noise, avoid, steps, width, bend, workspace).baseline;
+  return { ...level, value: level.value.map((v, i) => v + line.at + line.slope * (level.time[i]! - line.time)) };
 }
 
 function positive(field: string, value: number | 'automatic', automatic: number): number {
@@ -188,7 +192,8 @@ function positive(field: string, value: number | 'automatic', automatic: number)
 }
 
 function list<T>(field: string, value: readonly T[]): readonly T[] {
-  if (!Array.isArray(value)) failOption(caller, field, 'an array', value);
+  const given: unknown = value;
+  if (!Array.isArray(given)) failOption(caller, field, 'an array', given);
   return value;
 }
 
