@@ -14,6 +14,8 @@ export interface ArplsFit {
   readonly rounds: number;
   /** Whether the weights came to rest. */
   readonly settled: boolean;
+  /** [-] Last change of the weights over their norm. */
+  readonly change: number;
 }
 
 /**
@@ -47,6 +49,7 @@ export function arpls(
   const weight = given.slice();
   let rounds = 0;
   let settled = false;
+  let relative = 0;
   while (!settled && rounds < mostRounds) {
     solvePenalised(y, weight, joined, n, stiffness, 0, level, work);
     rounds++;
@@ -65,7 +68,8 @@ export function arpls(
       change += difference * difference;
       norm += weight[i]! * weight[i]!;
     }
-    settled = change < ratio * ratio * norm;
+    relative = norm > 0 ? Math.sqrt(change / norm) : 0;
+    settled = relative < ratio;
     if (!settled) for (let i = 0; i < n; i++) weight[i] = next(i);
   }
   let squares = 0;
@@ -75,7 +79,15 @@ export function arpls(
     squares += weight[i]! * d * d;
     sum += weight[i]!;
   }
-  return { level, weight, variance: sum > 0 ? squares / sum : 0, inverse: work.inverse, rounds, settled };
+  return {
+    level,
+    weight,
+    variance: sum > 0 ? squares / sum : 0,
+    inverse: work.inverse,
+    rounds,
+    settled,
+    change: relative,
+  };
 }
 
 /** Mean and standard deviation (n - 1) of the negative differences; nothing when they say nothing. */

@@ -1,6 +1,7 @@
 import { failOption, PeakwrightError, resolveOptions, type Warning } from '../core/index.js';
 import { createWorkspace } from '../numeric/index.js';
-import { evenInterval, type Trace } from '../trace/index.js';
+import type { Trace } from '../trace/index.js';
+import { layDecisionGrid } from './decision-grid.js';
 import { noiseOf } from './noise-of.js';
 import type { Noise } from './noise.js';
 import { peakToPeakOf } from './peak-to-peak.js';
@@ -79,7 +80,7 @@ const fewestReadings = 24;
  * ```
  *
  * @remarks
- * Cost: five passes over the samples and their peak-to-peak ranges, three more. Only `+ - * /` and square roots.
+ * Cost: linear in N, most of it for the ranges of the windows. Only `+ - * /` and square roots.
  *
  * @see ASTM E685 and E1657 (from memory): short-term noise is what varies faster than one cycle a minute, taken in
  *   segments of half a minute to a minute.
@@ -104,11 +105,14 @@ export function estimateNoise(trace: Trace, options: NoiseOptions = {}): Noise {
     );
   }
   const workspace = createWorkspace();
+  let grid = layDecisionGrid(trace, workspace);
+  const uneven = grid.resampled;
   const step = (time[n - 1]! - time[0]!) / (n - 1);
   // Reading by reading: interpolating to an equal grid would smooth the noise.
-  const pyramid = buildPyramid({ start: time[0]!, step, count: n, values: signal, resampled: false }, workspace);
+  if (uneven) grid = layDecisionGrid({ ...trace, time: time.map((_, i) => time[0]! + i * step) }, workspace);
+  const pyramid = buildPyramid(grid, workspace);
   let noise = noiseOf(pyramid, scanNoise(pyramid, workspace), workspace, timeScale);
-  if (evenInterval(time, { from: 0, to: n - 1 }) === undefined) {
+  if (uneven) {
     noise = { ...noise, along: { ...noise.along, time: noise.along.time.map((t) => realTime(time, step, t)) } };
   }
   const peakToPeak = peakToPeakOf(trace, noise, window);

@@ -74,11 +74,11 @@ function aboutLine(trace: Trace, first: number, after: number): { readonly range
   let mt = 0;
   let my = 0;
   for (let i = first; i < after; i++) {
-    mt += (time[i]! - time[first]!) / n;
-    my += (signal[i]! - signal[first]!) / n;
+    mt += time[i]! - time[first]!;
+    my += signal[i]! - signal[first]!;
   }
-  mt += time[first]!;
-  my += signal[first]!;
+  mt = time[first]! + mt / n;
+  my = signal[first]! + my / n;
   let tt = 0;
   let ty = 0;
   for (let i = first; i < after; i++) {
@@ -92,8 +92,8 @@ function aboutLine(trace: Trace, first: number, after: number): { readonly range
   for (let i = first; i < after; i++) {
     const r = signal[i]! - my - slope * (time[i]! - mt);
     squares += r * r;
-    low = Math.min(low, r);
-    high = Math.max(high, r);
+    if (r < low) low = r;
+    if (r > high) high = r;
   }
   return { range: high - low, scatter: Math.sqrt(squares / (n - 2)) };
 }

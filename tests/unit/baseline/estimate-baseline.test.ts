@@ -209,3 +209,19 @@ test('Wrong options are refused by name', () => {
   expect(refusal({ avoid: [{ from: -1, to: 30 }] }).message).toContain('fewer than three readings free');
   expect(refusal({ avoid: 3 })).toMatchObject({ details: { field: 'avoid' } });
 });
+
+test.each([
+  [1, 0.5],
+  [2, 1.5],
+])('arPLS takes little of a lone peak %d sharpest bends broad: below %d %% of its area', (bends, percent) => {
+  const bend = 1;
+  const sigma = bends * bend;
+  const trace = run(
+    () => 0,
+    (t) => 10 * gauss(t, 11, sigma),
+  );
+  const baseline = estimateBaseline(trace, { kind: 'arpls', sharpestBend: bend });
+  let taken = 0;
+  for (let t = 11 - 4 * sigma; t < 11 + 4 * sigma; t += 0.01) taken += 0.01 * baselineAt(baseline, t);
+  expect((100 * taken) / (10 * sigma * Math.sqrt(2 * Math.PI))).toBeLessThan(percent);
+});
