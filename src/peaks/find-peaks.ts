@@ -96,6 +96,17 @@ export interface FoundPeaks {
 const fewestSamples = 16;
 /** [-] Width over the largest that the neighbours let expect, from which a hump is background. */
 const mostBroad = 3;
+/** [-] Height of a bump over a neighbour of the other direction it joins, on one side, or on both, below which it is ground. */
+const mostFoot = 0.15;
+const mostBetween = 1;
+/** Limits of the tests, and the length of the run. */
+interface Limits {
+  readonly leastSignalToNoise: number;
+  readonly fewestPlates: number;
+  /** [min] */
+  readonly duration: number;
+}
+
 /** [-] Range of a few hundred normal values over their standard deviation. */
 const rangeFactor = 6;
 
@@ -150,38 +161,30 @@ export function findPeaks(
   const edges = findEdges(bridged.grid, noise, 16 * width);
   const breaks = edges.filter((e) => e.lasting).map((e) => e.at);
   const polarity = mainDirection(pyramid, workspace);
-  const ground = extrema.filter((e, i) => isGround(e, extrema[i - 1], extrema[i + 1], polarity));
+  const range = { from: grid.start, to: grid.start + duration };
+  const ground = extrema.filter((e, i) => isGround(e, extrema[i - 1], extrema[i + 1], polarity, range));
   const isPeak = (e: Extremum, i: number) =>
     e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width), duration / 6) : duration / 6) && !ground.includes(e);
   let avoid = surveyIntervals(extrema.filter(isPeak), pyramid, noise, workspace);
   let fitted = fitBaseline(pyramid, noise, avoid, breaks, width, bend, workspace);
-  let bumps: Bump[] = [];
+  let bumps: readonly Bump[] = [];
   for (let pass = 0; pass < 2; pass++) {
-    bumps = [];
-    const below: Interval[] = [];
-    for (const e of extrema) {
-      const bump = measureBump(e, pyramid, noise, fitted.baseline);
-      if (bump === undefined || failedTest(bump, noise, pyramid, limits) !== undefined) continue;
-      // Ground that seems to lie off the baseline shows that the baseline does.
-      if (e.sign !== polarity && ground.includes(e)) below.push({ from: e.at - width, to: e.at + width });
-      else bumps.push(bump);
-    }
+    bumps = standing(extrema, pyramid, noise, fitted.baseline, limits);
+    // Ground that seems to lie off the baseline shows that the baseline does.
+    const low = bumps.filter((b) => b.sign !== polarity && (ground.includes(b.extremum) || isFoot(b, bumps)));
+    const kept = bumps.filter((b) => !low.includes(b));
     avoid = without(
-      bumps.map((b) => ({ from: b.from - 1.5 * b.sigma, to: b.to + 2 * b.sigma })),
-      below,
+      kept.map((b) => ({ from: b.from - 1.5 * b.sigma, to: b.to + 2 * b.sigma })),
+      low.map((b) => ({ from: b.at - width, to: b.at + width })),
     );
     fitted = fitBaseline(pyramid, noise, avoid, breaks, width, bend, workspace);
   }
+  bumps = standing(extrema, pyramid, noise, fitted.baseline, limits, rejected);
   const candidates: Candidate[] = [];
-  for (const e of extrema) {
-    const bump = measureBump(e, pyramid, noise, fitted.baseline);
-    if (bump === undefined) continue;
-    const failed = failedTest(bump, noise, pyramid, limits);
-    if (failed !== undefined) {
-      rejected.push(failed);
-      continue;
-    }
-    candidates.push(asCandidate(bump, trace));
+  for (const bump of bumps) {
+    const foot = bump.sign !== polarity ? footTest(bump, bumps) : undefined;
+    if (foot === undefined) candidates.push(asCandidate(bump, trace));
+    else rejected.push(foot);
   }
   candidates.sort((a, b) => a.apex - b.apex);
   for (let i = candidates.length - 1; i >= 0; i--) {
@@ -202,6 +205,64 @@ export function findPeaks(
     settings: { peakWidth: width, sharpestBend: bend, leastProminence, leastSignalToNoise, fewestPlates },
     noise,
     pyramid,
+  };
+}
+
+/** The extremes that stand off the baseline as peaks would; those that do not go to `rejected` when it is given. */
+function standing(
+  extrema: readonly Extremum[],
+  pyramid: Pyramid,
+  noise: ScaleNoise,
+  baseline: Baseline,
+  limits: Limits,
+  rejected?: RejectedCandidate[],
+): Bump[] {
+  const bumps: Bump[] = [];
+  for (const e of extrema) {
+    const bump = measureBump(e, pyramid, noise, baseline);
+    if (bump === undefined) continue;
+    const failed = failedTest(bump, noise, pyramid, limits);
+    if (failed === undefined) bumps.push(bump);
+    else rejected?.push(failed);
+  }
+  return bumps;
+}
+
+/** Neighbours in time of opposite direction that leave no baseline between. */
+function touching(bump: Bump, bumps: readonly Bump[]): { readonly height: number; readonly first: boolean }[] {
+  const i = bumps.indexOf(bump);
+  const result: { height: number; first: boolean }[] = [];
+  for (const k of [i - 1, i + 1]) {
+    const other = bumps[k];
+    if (other === undefined || other.sign === bump.sign) continue;
+    const gap = k < i ? bump.from - other.to : other.from - bump.to;
+    if (gap < 0.7 * Math.min(bump.sigma, other.sigma)) result.push({ height: other.height, first: k === 0 });
+  }
+  return result;
+}
+
+/** Whether a bump is only the foot of a larger one beside it, or the ground between two. */
+function isFoot(bump: Bump, bumps: readonly Bump[]): boolean {
+  const sides = touching(bump, bumps);
+  // The dip after the first rise of a run may be the solvent's; it is judged with its company.
+  if (sides.length === 0 || sides.some((s) => s.first && s.height < 10 * bump.height)) return false;
+  const share = bump.height / Math.max(...sides.map((s) => s.height));
+  return share < (sides.length === 2 ? mostBetween : mostFoot);
+}
+
+/** The record of a bump that fails {@link isFoot}. */
+function footTest(bump: Bump, bumps: readonly Bump[]): RejectedCandidate | undefined {
+  if (!isFoot(bump, bumps)) return undefined;
+  const sides = touching(bump, bumps);
+  const share = bump.height / Math.max(...sides.map((s) => s.height));
+  const limit = sides.length === 2 ? mostBetween : mostFoot;
+  return {
+    at: bump.at,
+    height: bump.sign * bump.height,
+    test: 'apart from a larger neighbour',
+    value: share,
+    limit,
+    text: `It joins ${sides.length === 2 ? 'two neighbours' : 'a neighbour'} of the other direction without baseline between and has ${(100 * share).toPrecision(2)} % of the height beside it (${100 * limit} % are needed): the ground beside a peak.`,
   };
 }
 
@@ -249,13 +310,23 @@ function without(stretches: readonly Interval[], holes: readonly Interval[]): In
  * Whether an extreme is the ground between two narrower ones of the other sign,
  * rather than a peak: resolved peaks are narrower than what lies between them.
  */
-function isGround(e: Extremum, before: Extremum | undefined, after: Extremum | undefined, polarity: 1 | -1): boolean {
+function isGround(
+  e: Extremum,
+  before: Extremum | undefined,
+  after: Extremum | undefined,
+  polarity: 1 | -1,
+  range: Interval,
+): boolean {
   if (before?.sign === e.sign || after?.sign === e.sign) return false;
   const sides = [before, after]
     .filter((o) => o !== undefined && !o.atEnd && o.prominence > 0.5 * e.prominence)
     .map((o) => o!.width);
   if (sides.length === 0) return false;
   // In a crowd the valleys are the narrower ones: what points the way of the run needs more to be ground.
+  const left = before === undefined ? range.from : before.at + before.width / 2;
+  const right = after === undefined ? range.to : after.at - after.width / 2;
+  // Ground fills the whole room between its neighbours; a peak of the other direction leaves some on both sides.
+  if (e.width < 0.5 * (right - left)) return false;
   const factor = (sides.length === 2 ? 1.3 : 2) * (e.sign === polarity ? 3 : 1);
   return e.width > factor * Math.max(...sides);
 }
@@ -307,12 +378,7 @@ function background(bump: Bump, noise: ScaleNoise, pyramid: Pyramid): number {
 }
 
 /** The first test a bump fails, if any. */
-function failedTest(
-  bump: Bump,
-  noise: ScaleNoise,
-  pyramid: Pyramid,
-  limits: { readonly leastSignalToNoise: number; readonly fewestPlates: number; readonly duration: number },
-): RejectedCandidate | undefined {
+function failedTest(bump: Bump, noise: ScaleNoise, pyramid: Pyramid, limits: Limits): RejectedCandidate | undefined {
   const { leastSignalToNoise, fewestPlates, duration } = limits;
   const reject = (test: string, value: number, limit: number, text: string): RejectedCandidate => ({
     at: bump.at,

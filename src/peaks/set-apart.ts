@@ -19,8 +19,9 @@ export interface SetApart {
 const sharpShare = 0.4;
 /** [points] Width at half height below which every peak is sharp. */
 const leastPoints = 8;
-/** [-] Height of a rise over the depth of the dip beside it from which the rise is a peak. */
+/** [-] Height of a rise over the depth of the dip before it, or after it, from which the rise is a peak. */
 const mostRise = 4;
+const mostRiseBefore = 40;
 /** [-] Width over the width expected at its place, below which a bump is a spike. */
 const spikeShare = 0.3;
 
@@ -104,9 +105,14 @@ function withoutEarly(candidates: Candidate[], apart: SetApart[]): Candidate[] {
     lastOfPair--;
   if (firstDown > 1) return candidates;
   const deepest = Math.max(...group.slice(0, lastOfPair + 1).map((c) => (c.direction === 'down' ? -c.height : 0)));
-  // A dip at the foot of a far larger peak does not make a disturbance of the peak.
-  const early = group.slice(0, lastOfPair + 1).filter((c) => c.direction === 'down' || c.height < mostRise * deepest);
-  if (early.some((c, i) => c !== group[i])) early.splice(early.findIndex((c, i) => c !== group[i]));
+  // After a dip a far larger rise is a peak; a rise with which the run begins is not followed by a dip if it is one.
+  const limit = (firstDown === 0 ? mostRise : mostRiseBefore) * deepest;
+  const early: Candidate[] = [];
+  for (const c of group.slice(0, lastOfPair + 1)) {
+    if (c.direction === 'up' && c.height > limit) break;
+    early.push(c);
+  }
+  if (early.length === 0) return candidates;
   const bothSigns = early.some((c) => c.direction === 'up');
   const downElsewhere = rest.some((c) => c.direction === 'down');
   if (!bothSigns && downElsewhere) return candidates;

@@ -1,4 +1,4 @@
-import { quantileInPlace, type Workspace } from '../numeric/index.js';
+import { firstAtOrAfter, quantileInPlace, type Workspace } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
 
 /**
@@ -17,6 +17,8 @@ export interface DecisionGrid {
   readonly values: Float64Array;
   /** Whether the trace had to be interpolated. */
   readonly resampled: boolean;
+  /** [-] Mean distance of the samples over the step, in eight equal stretches: how far the grid is finer than what was recorded. */
+  readonly coarseness: readonly number[];
 }
 
 /** Largest departure from an equal grid, in steps, that counts as equal: rounding of printed times. */
@@ -42,7 +44,15 @@ export function layDecisionGrid(trace: Trace, workspace: Workspace): DecisionGri
       break;
     }
   }
-  if (equal) return { start: first, step: meanStep, count: n, values: signal, resampled: false };
+  if (equal)
+    return {
+      start: first,
+      step: meanStep,
+      count: n,
+      values: signal,
+      resampled: false,
+      coarseness: new Array<number>(8).fill(1),
+    };
   const step = Math.max(denseStep(time, workspace), span / (4 * n));
   const count = Math.floor(span / step + 1e-9) + 1;
   const values = workspace.take('grid', count);
@@ -52,7 +62,12 @@ export function layDecisionGrid(trace: Trace, workspace: Workspace): DecisionGri
     while (j < n - 2 && time[j + 1]! <= t) j++;
     values[i] = interpolate(time, signal, j, t);
   }
-  return { start: first, step, count, values, resampled: true };
+  const coarseness = Array.from({ length: 8 }, (_, s) => {
+    const from = firstAtOrAfter(time, first + (span * s) / 8);
+    const to = firstAtOrAfter(time, first + (span * (s + 1)) / 8);
+    return Math.max(1, span / 8 / step / Math.max(1, to - from));
+  });
+  return { start: first, step, count, values, resampled: true, coarseness };
 }
 
 /** The smallest median spacing over sixteen stretches of the trace. */
@@ -82,7 +97,7 @@ function interpolate(time: Float64Array, signal: Float64Array, j: number, t: num
   const t0 = time[j - 1]!;
   const t3 = time[j + 2]!;
   // A cubic through points of very different spacing swings; there the chord is safer.
-  if (inside > 3 * (t1 - t0) || inside > 3 * (t3 - t2)) return straight;
+  if (inside > 6 * (t1 - t0) || inside > 6 * (t3 - t2)) return straight;
   const y0 = signal[j - 1]!;
   const y3 = signal[j + 2]!;
   const a = t - t0;

@@ -10,6 +10,8 @@ export interface Pyramid {
   readonly start: number;
   /** [min] Distance of two grid points. */
   readonly step: number;
+  /** [-] See {@link DecisionGrid.coarseness}. */
+  readonly coarseness: readonly number[];
   /** Level L holds means of 2^L points; a remainder at the end is left out. */
   readonly levels: readonly Float64Array[];
 }
@@ -27,7 +29,7 @@ export function buildPyramid(grid: DecisionGrid, workspace: Workspace): Pyramid 
     levels.push(coarser);
     finer = coarser;
   }
-  return { start: grid.start, step: grid.step, levels };
+  return { start: grid.start, step: grid.step, coarseness: grid.coarseness, levels };
 }
 
 /** [min] Time of the centre of mean `i` of a level. */

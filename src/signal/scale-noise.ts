@@ -73,6 +73,15 @@ export function scanNoise(pyramid: Pyramid, workspace: Workspace): ScaleNoise {
     }
     local.push(perStretch);
   }
+  // Where the grid is finer than the samples, fine levels see the smoothness of the interpolation, not the noise.
+  for (let s = 0; s < stretches; s++) {
+    let top = 0;
+    while (2 ** top < 1.5 * pyramid.coarseness[s]! && top + 1 < local.length) top++;
+    if (top === 0) continue;
+    let worst = 0;
+    for (let l = 0; l <= top; l++) worst = Math.max(worst, local[l]![s]!);
+    for (let l = 0; l < top; l++) local[l]![s] = worst;
+  }
   return { level, local, stretches, quantum };
 }
 
