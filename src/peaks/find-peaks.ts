@@ -94,6 +94,8 @@ export interface FoundPeaks {
 
 /** Fewer samples than this say nothing about noise. */
 const fewestSamples = 16;
+/** [sigma] Pace up to which wander is held against a bump. */
+const wanderReach = 3;
 /** [-] Width over the largest that the neighbours let expect, from which a hump is background. */
 const mostBroad = 3;
 /** [-] Height of a bump over a neighbour of the other direction it joins, on one side, or on both, below which it is ground. */
@@ -366,12 +368,15 @@ function typicalWidth(extrema: readonly Extremum[], duration: number, workspace:
   return quantileInPlace(scratch, widths.length, 0.3) / 2.354820045030949;
 }
 
-/** [signal unit] Peak-to-peak background to expect around a bump, from the noise at every coarseness up to its width. */
-function background(bump: Bump, noise: ScaleNoise, pyramid: Pyramid): number {
+/**
+ * [signal unit] Peak-to-peak background to expect around a bump, from the noise
+ * at every coarseness up to `reach` of its standard deviations.
+ */
+function background(bump: Bump, noise: ScaleNoise, pyramid: Pyramid, reach: number): number {
   const grid = pyramid.levels[0]!.length;
   const place = (bump.at - pyramid.start) / (pyramid.step * grid);
   let squares = 0;
-  for (let l = 0, box = pyramid.step; l < noise.level.length && (l < 4 || box <= bump.sigma); l++, box *= 2) {
+  for (let l = 0, box = pyramid.step; l < noise.level.length && (l < 4 || box <= reach * bump.sigma); l++, box *= 2) {
     squares += noiseAt(noise, l, place) ** 2 / 3;
   }
   return rangeFactor * Math.sqrt(squares);
@@ -388,14 +393,24 @@ function failedTest(bump: Bump, noise: ScaleNoise, pyramid: Pyramid, limits: Lim
     limit,
     text,
   });
-  const h = background(bump, noise, pyramid);
-  const ratio = h > 0 ? (2 * bump.height) / h : 1e12;
+  const ratioTo = (h: number) => (h > 0 ? (2 * bump.height) / h : 1e12);
+  const ratio = ratioTo(background(bump, noise, pyramid, 1));
   if (ratio < leastSignalToNoise) {
     return reject(
       'signal-to-noise',
       ratio,
       leastSignalToNoise,
       `Stands ${ratio.toFixed(1)} times half the background above the baseline; ${leastSignalToNoise} are needed.`,
+    );
+  }
+  // Wander is as slow as a peak: there half the ratio must do, since crowded peaks look like wander too.
+  const slow = ratioTo(background(bump, noise, pyramid, wanderReach));
+  if (slow < leastSignalToNoise / 2) {
+    return reject(
+      'signal-to-noise with wander',
+      slow,
+      leastSignalToNoise / 2,
+      `Stands ${slow.toFixed(1)} times half the wander of the run at its own pace above the baseline; ${leastSignalToNoise / 2} are needed.`,
     );
   }
   const time = Math.max(bump.at - Math.min(pyramid.start, 0), duration / 50);

@@ -9,8 +9,13 @@ import type { ScaleNoise } from './scale-noise.js';
 export const shortTerm = 1;
 /** [-] Mean square falls to this or less from a level to the next where neighbouring means are independent (0.5). */
 const independent = 0.62;
-/** [-] No noise grows faster than this from a level to the next (a random walk doubles); peaks do. */
-const mostGrowth = 2.4;
+/**
+ * [-] No noise grows faster than this from a level to the next, peaks do: a random walk grows by 1.25, 1.71, 1.91, 1.98 ...
+ * to 2, and measured figures scatter.
+ */
+const mostGrowth = [2.4, 2.2, 2.2, 2.3];
+/** [-] No higher correlation is believed when the slow part of the noise could not be seen. */
+const mostCorrelation = 0.95;
 
 /**
  * The noise of what a pyramid was built on. Levels are summed up to the one
@@ -81,7 +86,7 @@ function sumEnergy(
   const reach = (l: number) => 4 * step * 2 ** l;
   while (top + 1 < energy.length && (top === 0 || reach(top + 1) <= timeScale)) {
     const next = energy[top + 1]!;
-    if (next > mostGrowth * energy[top]!) {
+    if (next > mostGrowth[Math.min(top, 3)]! * energy[top]!) {
       const r = top === 0 ? 0 : correlationFrom(energy[top]! / energy[0]!, top);
       return { variance: (6 * energy[0]!) / ((1 - r) * (3 - r)), timeScale: reach(top), interrupted: true };
     }
@@ -107,7 +112,7 @@ function caught(share: number): number {
 /** [-] Correlation of neighbours, falling off exponentially, that gives a level this energy relative to the finest. */
 function correlationFrom(ratio: number, level: number): number {
   let low = 0;
-  let high = 0.999;
+  let high = mostCorrelation;
   for (let round = 0; round < 40; round++) {
     const r = 0.5 * (low + high);
     if (levelEnergy(r, level) > ratio * levelEnergy(r, 0)) high = r;
