@@ -106,10 +106,9 @@ function withoutEarly(candidates: Candidate[], apart: SetApart[]): Candidate[] {
   if (firstDown > 1) return candidates;
   const deepest = Math.max(...group.slice(0, lastOfPair + 1).map((c) => (c.direction === 'down' ? -c.height : 0)));
   // After a dip a far larger rise is a peak; a rise with which the run begins is not followed by a dip if it is one.
-  const limit = (firstDown === 0 ? mostRise : mostRiseBefore) * deepest;
   const early: Candidate[] = [];
-  for (const c of group.slice(0, lastOfPair + 1)) {
-    if (c.direction === 'up' && c.height > limit) break;
+  for (const [i, c] of group.slice(0, lastOfPair + 1).entries()) {
+    if (c.direction === 'up' && c.height > (i < firstDown ? mostRiseBefore : mostRise) * deepest) break;
     early.push(c);
   }
   if (early.length === 0) return candidates;
