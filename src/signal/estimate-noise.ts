@@ -46,8 +46,10 @@ const fewestReadings = 24;
  * It is taken where the record is quiet: about a fifth of it must be free of
  * peaks, in pieces of some twenty readings for white noise and of several
  * correlation times for correlated noise. Where pieces are shorter, the
- * slow part is extrapolated and `warnings` say so (`noise-extrapolated`): it may then come out half
- * as large again or more.
+ * slow part is extrapolated and `warnings` say so (`noise-extrapolated`): it may then be off by a
+ * factor of two.
+ * Smooth ripple and wander over white noise are left out, as peaks are; up to three standard deviations they show in
+ * `peakToPeak`.
  *
  * **Quantisation**: when a good part of the readings repeats the one before,
  * the step is given, and the rounding it adds, step / sqrt(12), is taken off the standard

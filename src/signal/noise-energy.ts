@@ -10,11 +10,15 @@ export interface NoiseEnergy {
   readonly measured: readonly boolean[];
   /** [-] Mean square of the curvatures at each level over that of single readings. */
   readonly level: readonly number[];
+  /** [-] Share of the windows of each level that hold noise alone. */
+  readonly quiet: readonly number[];
 }
 
 /** Fewest readings in a stretch, most stretches. */
 const fewestReadings = 400;
 const mostStretches = 16;
+/** Fewer windows than this say nothing about a level. */
+const fewestWindows = 6;
 /** Windows looked at per level and stretch at the most, evenly spread. */
 const mostWindows = 192;
 /** [-] A stretch with a smaller share of quiet windows does not speak for itself. */
@@ -42,6 +46,7 @@ export function measureEnergy(pyramid: Pyramid, workspace: Workspace): NoiseEner
   }
   fillStretches(strength, measured);
   const level = [1];
+  const shares = [1];
   for (let l = 1; l < pyramid.levels.length; l++) {
     const means = pyramid.levels[l]!;
     let count = 0;
@@ -51,10 +56,12 @@ export function measureEnergy(pyramid: Pyramid, workspace: Workspace): NoiseEner
       count += takeWindows(means, l, s, stretches, figures, from);
       for (let k = from; k < count; k++) figures[k] = figures[k]! / strength[s]!;
     }
-    if (count < 3) break;
-    level.push(quietMean(figures, count, windowsOf(l)).mean);
+    if (count < fewestWindows) break;
+    const { mean, share } = quietMean(figures, count, windowsOf(l));
+    level.push(mean);
+    shares.push(share);
   }
-  return { strength, measured, level };
+  return { strength, measured, level, quiet: shares };
 }
 
 /** Figures of the windows of one stretch of a level, from `at` on; gives their number. */

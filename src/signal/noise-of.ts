@@ -10,17 +10,20 @@ export const shortTerm = 1;
 /** [-] Mean square falls to this or less from a level to the next where neighbouring means are independent (0.5). */
 const independent = 0.62;
 /**
- * [-] No noise grows faster than this from a level to the next, peaks do: a random walk grows by 1.25, 1.71, 1.91, 1.98 ...
- * to 2, and measured figures scatter.
+ * [-] What grows faster than this from a level to the next is a peak, or a smooth ripple: a random walk grows by
+ * 1.25, 1.71, 1.91, 1.98 ... to 2, and measured figures scatter.
  */
 const mostGrowth = [2.4, 2.2, 2.2, 2.3];
+/** [-] A ripple is alike in this share of the windows or more; peaks leave fewer. */
+const alike = 0.5;
 /** [-] No higher correlation is believed when the slow part of the noise could not be seen. */
 const mostCorrelation = 0.95;
 
 /**
  * The noise of what a pyramid was built on. Levels are summed up to the one
  * from which the energy halves with each doubling, as it does when neighbouring
- * means no longer know of each other, or up to the time scale.
+ * means no longer know of each other, or up to the time scale. Going on further
+ * would find weak ripple, and take peaks for it.
  *
  * A level with mean square N² of R = m[i] - (m[i-1] + m[i+1]) / 2 holds N² / 3
  * of the variance: exact in sum for white noise. Noise whose correlation falls off
@@ -38,7 +41,7 @@ export function noiseOf(
   workspace: Workspace,
   timeScale: number = shortTerm,
 ): Noise {
-  const { strength, level } = measureEnergy(pyramid, workspace);
+  const { strength, level, quiet } = measureEnergy(pyramid, workspace);
   const { quantum } = scale;
   const rounding = (quantum * quantum) / 12;
   const sorted = workspace.take('noise strength', strength.length);
@@ -46,13 +49,16 @@ export function noiseOf(
   const middle = quantileInPlace(sorted, strength.length, 0.5);
   // Rounding adds white noise of a twelfth of the squared step (Sheppard's correction): it is taken off each level.
   const energy = level.map((part, l) => Math.max((middle * part) / 3 - rounding / 2 / 2 ** l, 0));
-  const sum = sumEnergy(energy, pyramid.step, timeScale);
+  const sum = sumEnergy(energy, quiet, pyramid.step, timeScale);
   // Below 0.42 of a step what is seen depends on where between two steps the level lies, from nothing to that.
   const hidden = quantum > 0 && sum.variance < 0.176 * quantum * quantum;
   const variance = hidden ? rounding : sum.variance;
+  // Where rounding is most of what the finest level shows, taking it off would leave chance.
+  const off = energy[0]! >= rounding / 2 ? rounding / 2 : 0;
+  const finest = middle / 3 - off;
   const along = Array.from(strength, (own) => {
-    if (hidden || energy[0]! <= 0) return Math.sqrt(variance);
-    return Math.sqrt((variance * Math.max(own / 3 - rounding / 2, 0)) / energy[0]!);
+    if (hidden || finest <= 0) return Math.sqrt(variance);
+    return Math.sqrt(Math.max((variance * (own / 3 - off)) / finest, rounding, 0));
   });
   const span = (pyramid.levels[0]!.length - 1) * pyramid.step;
   const warnings: Warning[] = [];
@@ -77,6 +83,7 @@ export function noiseOf(
 /** Variance of the noise faster than the time scale, and what scale was reached. */
 function sumEnergy(
   energy: readonly number[],
+  quiet: readonly number[],
   step: number,
   timeScale: number,
 ): { readonly variance: number; readonly timeScale: number; readonly interrupted: boolean } {
@@ -86,7 +93,7 @@ function sumEnergy(
   const reach = (l: number) => 4 * step * 2 ** l;
   while (top + 1 < energy.length && (top === 0 || reach(top + 1) <= timeScale)) {
     const next = energy[top + 1]!;
-    if (next > mostGrowth[Math.min(top, 3)]! * energy[top]!) {
+    if (next > mostGrowth[Math.min(top, 3)]! * energy[top]! && quiet[top + 1]! < alike) {
       const r = top === 0 ? 0 : correlationFrom(energy[top]! / energy[0]!, top);
       return { variance: (6 * energy[0]!) / ((1 - r) * (3 - r)), timeScale: reach(top), interrupted: true };
     }
@@ -94,7 +101,8 @@ function sumEnergy(
     sum += next;
     if (next <= independent * energy[top - 1]!) {
       // From here on it halves: the rest is as much again.
-      return { variance: (sum + next) / caught(energy[0]! / (sum + next)), timeScale, interrupted: false };
+      sum += next;
+      break;
     }
   }
   return { variance: sum / caught(sum > 0 ? energy[0]! / sum : 0.5), timeScale: reach(top), interrupted: false };

@@ -40,7 +40,7 @@ export interface Noise {
   readonly correlation: number;
   /** [signal unit] Smallest step between different readings when the signal is visibly quantised. */
   readonly quantisation?: number;
-  /** [min] What changes more slowly than this is wander, and not in `standardDeviation`. */
+  /** [min] Longest cycle that was looked at: from there on the noise is independent, or wander, and extrapolated or left out. */
   readonly timeScale?: number;
   /** Peak-to-peak noise, when it was asked for and there were quiet windows. */
   readonly peakToPeak?: PeakToPeak;

@@ -132,6 +132,20 @@ describe('The correlation of neighbours', () => {
   });
 });
 
+describe('Ripple of a cycle in 20 s, as of a pump', () => {
+  const rippled = (white: number, amplitude: number) => {
+    const { trace } = simulateTrace({ duration: 20, interval: 0.2, seed: 2, noise: { white } });
+    const signal = trace.signal.map((y, i) => y + amplitude * Math.sin(2 * Math.PI * 3 * trace.time[i]!));
+    return estimateNoise({ ...trace, signal });
+  };
+
+  test('is left out when the noise of neighbouring readings hides it, and shows peak to peak', () => {
+    const { standardDeviation, peakToPeak } = rippled(deviation, 0.3);
+    expect(Math.abs(standardDeviation / deviation - 1)).toBeLessThan(0.1);
+    expect(peakToPeak!.value / deviation).toBeGreaterThan(8);
+  });
+});
+
 describe('Wander', () => {
   test('slower than the time scale stays out of the standard deviation', () => {
     const { trace } = simulateTrace({ duration: 60, interval: 0.2, seed: 2, noise: white });
