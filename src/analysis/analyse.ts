@@ -1,6 +1,6 @@
 import { integrate, planIntegration } from '../integration/index.js';
 import { createWorkspace, type Workspace } from '../numeric/index.js';
-import { findPeaks } from '../peaks/index.js';
+import { surveyRun } from '../peaks/index.js';
 import type { Trace } from '../trace/index.js';
 import type { Analysis } from './analysis.js';
 import { identifyComponents } from './components.js';
@@ -37,7 +37,7 @@ export function analyse(
 ): Analysis {
   const asked = defineMethod(method);
   const { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates } = asked;
-  const found = findPeaks(
+  const found = surveyRun(
     trace,
     { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates },
     workspace,

@@ -1,6 +1,6 @@
 import { baselineUncertaintyAt, type Baseline } from '../baseline/index.js';
 import type { IntegratedPeak } from '../integration/index.js';
-import type { FoundPeaks } from '../peaks/index.js';
+import type { SurveyedRun } from '../peaks/index.js';
 import { noiseAt } from '../signal/index.js';
 import type { Peak } from './analysis.js';
 
@@ -16,7 +16,7 @@ const curvatureFactor = 1.224744871391589;
  */
 export function areaUncertainty(
   peak: IntegratedPeak,
-  { noise, pyramid }: FoundPeaks,
+  { noise, pyramid }: SurveyedRun,
   baseline: Baseline,
 ): Pick<Peak, 'areaUncertainty' | 'areaUncertaintyParts'> {
   const span = peak.end - peak.start;

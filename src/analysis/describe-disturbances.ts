@@ -1,5 +1,5 @@
 import { areaBetween, findFlatTop, type IntegrationPlan } from '../integration/index.js';
-import type { FoundPeaks, SetApart } from '../peaks/index.js';
+import type { SurveyedRun, SetApart } from '../peaks/index.js';
 import type { Disturbance } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 
@@ -7,7 +7,7 @@ import type { Trace } from '../trace/index.js';
 export function describeDisturbances(
   trace: Trace,
   plan: IntegrationPlan,
-  found: FoundPeaks,
+  found: SurveyedRun,
   apart: readonly SetApart[],
 ): Disturbance[] {
   const run = found.baseline;

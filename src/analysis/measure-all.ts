@@ -9,7 +9,7 @@ import {
   type PeakMeasures,
 } from '../measures/index.js';
 import { createStretch } from '../numeric/index.js';
-import type { FoundPeaks } from '../peaks/index.js';
+import type { SurveyedRun } from '../peaks/index.js';
 import type { Disturbance, Noise } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 import type { Peak } from './analysis.js';
@@ -24,7 +24,7 @@ export function measureAll(
   plan: IntegrationPlan,
   peaks: readonly IntegratedPeak[],
   disturbances: readonly Disturbance[],
-  found: FoundPeaks,
+  found: SurveyedRun,
   noise: Noise,
   noiseWindow: number,
 ): Peak[] {

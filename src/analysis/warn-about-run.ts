@@ -1,13 +1,13 @@
 import type { Warning } from '../core/index.js';
 import type { IntegratedPeak } from '../integration/index.js';
-import type { FoundPeaks } from '../peaks/index.js';
+import type { SurveyedRun } from '../peaks/index.js';
 import type { Trace } from '../trace/index.js';
 
 /** [points] Samples per standard deviation below which height and widths suffer. */
 const fewestPerSigma = 3;
 
 /** What to doubt about a run as a whole. */
-export function warnAboutRun(trace: Trace, found: FoundPeaks, peaks: readonly IntegratedPeak[]): Warning[] {
+export function warnAboutRun(trace: Trace, found: SurveyedRun, peaks: readonly IntegratedPeak[]): Warning[] {
   const warnings: Warning[] = [...trace.warnings];
   if (peaks.length === 0) {
     warnings.push({

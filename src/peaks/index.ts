@@ -1,3 +1,5 @@
 export type { Candidate, RejectedCandidate } from './candidate.js';
-export { findPeaks, type FindPeaksOptions, type FoundPeaks } from './find-peaks.js';
+export { findPeaks, type FoundPeaks } from './find-peaks.js';
+export type { FindPeaksOptions } from './find-peaks-options.js';
 export type { SetApart } from './set-apart.js';
+export { surveyRun, type SurveyedRun } from './survey-run.js';

@@ -35,7 +35,7 @@ export function setApart(
   candidates: readonly Candidate[],
   edges: readonly Edge[],
   step: number,
-): { readonly peaks: Candidate[]; readonly apart: SetApart[] } {
+): { readonly candidates: Candidate[]; readonly apart: SetApart[] } {
   const apart: SetApart[] = [];
   const left: Candidate[] = [];
   for (const c of candidates) {
@@ -64,7 +64,7 @@ export function setApart(
     });
     return false;
   });
-  return { peaks: withoutEarly(wide, apart), apart };
+  return { candidates: withoutEarly(wide, apart), apart };
 }
 
 /**

@@ -1,0 +1,130 @@
+import { noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import type { Bump } from './bumps.js';
+import type { Candidate, RejectedCandidate } from './candidate.js';
+
+/** Limits of the tests, and the length of the run. */
+export interface Limits {
+  readonly leastSignalToNoise: number;
+  readonly fewestPlates: number;
+  /** [min] */
+  readonly duration: number;
+}
+
+/** [sigma] Pace up to which wander is held against a bump. */
+const wanderReach = 3;
+/** [-] Width over the largest that the neighbours let expect, from which a hump is background. */
+const mostBroad = 3;
+/** [-] Height of a bump over a neighbour of the other direction it joins, on one side, or on both, below which it is ground. */
+const mostFoot = 0.15;
+const mostBetween = 1;
+/** [-] Range of a few hundred normal values over their standard deviation. */
+const rangeFactor = 6;
+
+/** The first test a bump fails, if any. */
+export function failedTest(
+  bump: Bump,
+  noise: ScaleNoise,
+  pyramid: Pyramid,
+  limits: Limits,
+): RejectedCandidate | undefined {
+  const { leastSignalToNoise, fewestPlates, duration } = limits;
+  const reject = (test: string, value: number, limit: number, text: string): RejectedCandidate => ({
+    at: bump.at,
+    height: bump.sign * bump.height,
+    test,
+    value,
+    limit,
+    text,
+  });
+  // Wander is as slow as a peak: against it half the ratio must do, since crowded peaks look like wander too.
+  for (const [kind, reach, limit] of [
+    ['background', 1, leastSignalToNoise],
+    ['wander', wanderReach, leastSignalToNoise / 2],
+  ] as const) {
+    const h = background(bump, noise, pyramid, reach);
+    const ratio = h > 0 ? Math.min(1e12, (2 * bump.height) / h) : 1e12;
+    if (ratio < limit) {
+      const text = `Stands ${ratio.toFixed(1)} times half the ${kind} above the baseline; ${limit} are needed.`;
+      return reject(`signal-to-noise, ${kind}`, ratio, limit, text);
+    }
+  }
+  const time = Math.max(bump.at - Math.min(pyramid.start, 0), duration / 50);
+  const plates = (time / bump.sigma) * (time / bump.sigma);
+  if (plates < fewestPlates) {
+    const text = `So broad that it would be ${plates.toFixed(0)} plates: background, not a peak.`;
+    return reject('width', plates, fewestPlates, text);
+  }
+  if (bump.extremum.atEnd) {
+    return reject('apex inside the record', 0, 1, 'The record begins or ends on its flank: the apex lies outside.');
+  }
+  return undefined;
+}
+
+/**
+ * [signal unit] Peak-to-peak background to expect around a bump, from the noise
+ * at every coarseness up to `reach` of its standard deviations.
+ */
+function background(bump: Bump, noise: ScaleNoise, pyramid: Pyramid, reach: number): number {
+  const place = (bump.at - pyramid.start) / (pyramid.step * pyramid.levels[0]!.length);
+  let squares = 0;
+  for (let l = 0, box = pyramid.step; l < noise.level.length && (l < 4 || box <= reach * bump.sigma); l++, box *= 2) {
+    const own = noiseAt(noise, l, place);
+    squares += (own * own) / 3;
+  }
+  return rangeFactor * Math.sqrt(squares);
+}
+
+/**
+ * The record of a bump that is only the foot of a larger one of the other
+ * direction beside it, or the ground between two; nothing when it is not.
+ */
+export function footTest(bumps: readonly Bump[], i: number): RejectedCandidate | undefined {
+  const bump = bumps[i]!;
+  let highest = 0;
+  let sides = 0;
+  for (const k of [i - 1, i + 1]) {
+    const other = bumps[k];
+    if (other === undefined || other.sign === bump.sign) continue;
+    const gap = k < i ? bump.from - other.to : other.from - bump.to;
+    if (gap >= 0.7 * Math.min(bump.sigma, other.sigma)) continue;
+    // The dip after the first rise of a run may be the solvent's; it is judged with its company.
+    if (k === 0 && other.height < 10 * bump.height) return undefined;
+    highest = Math.max(highest, other.height);
+    sides++;
+  }
+  const limit = sides === 2 ? mostBetween : mostFoot;
+  if (sides === 0 || bump.height >= limit * highest) return undefined;
+  const share = bump.height / highest;
+  return {
+    at: bump.at,
+    height: bump.sign * bump.height,
+    test: 'apart from a larger neighbour',
+    value: share,
+    limit,
+    text: `Joins a neighbour of the other direction without baseline between, with ${(100 * share).toPrecision(2)} % of its height (${100 * limit} % are needed): the ground beside a peak.`,
+  };
+}
+
+/** The record of a candidate far broader than its neighbours let expect; nothing when it is not. */
+export function broadTest(candidates: readonly Candidate[], i: number): RejectedCandidate | undefined {
+  const own = candidates[i]!;
+  let expected = 0;
+  let taken = 0;
+  for (let k = Math.max(0, i - 3); k <= Math.min(candidates.length - 1, i + 3); k++) {
+    if (k === i) continue;
+    const other = candidates[k]!;
+    const later = own.apex > other.apex && other.apex > 0 ? own.apex / other.apex : 1;
+    expected = Math.max(expected, other.sigma * later);
+    taken++;
+  }
+  const ratio = own.sigma / expected;
+  if (taken < 2 || ratio < mostBroad) return undefined;
+  return {
+    at: own.apex,
+    height: own.height,
+    test: 'width among its neighbours',
+    value: ratio,
+    limit: mostBroad,
+    text: `${ratio.toFixed(1)} times as broad as its neighbours let expect (at most ${mostBroad}): the rise and fall of a background.`,
+  };
+}

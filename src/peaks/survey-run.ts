@@ -1,0 +1,129 @@
+import { fitBaseline, type Interval } from '../baseline/index.js';
+import { PeakwrightError, resolveOptions } from '../core/index.js';
+import type { Workspace } from '../numeric/index.js';
+import {
+  bridgeSpikes,
+  buildPyramid,
+  findEdges,
+  layDecisionGrid,
+  scanNoise,
+  type Edge,
+  type Pyramid,
+  type ScaleNoise,
+  type Spike,
+} from '../signal/index.js';
+import type { Trace } from '../trace/index.js';
+import { asCandidate } from './as-candidate.js';
+import { measureBump, type Bump } from './bumps.js';
+import type { RejectedCandidate } from './candidate.js';
+import { findExtrema, type Extremum } from './extrema.js';
+import type { FoundPeaks } from './find-peaks.js';
+import { defaults, type FindPeaksOptions } from './find-peaks-options.js';
+import { isGround, mainDirection } from './ground.js';
+import { broadTest, failedTest, footTest } from './judge-bump.js';
+import { setApart } from './set-apart.js';
+import { surveyIntervals } from './survey.js';
+import { endWidth, typicalWidth } from './widths.js';
+import { without } from './without.js';
+
+/** What {@link findPeaks} gives, and what it saw on the way. */
+export interface SurveyedRun extends FoundPeaks {
+  /** Lone points that were bridged before anything was looked for. */
+  readonly spikes: readonly Spike[];
+  /** Places where the level changes at once and stays. */
+  readonly steps: readonly Edge[];
+  readonly noise: ScaleNoise;
+  readonly pyramid: Pyramid;
+}
+
+/** Fewer samples than this say nothing about noise. */
+const fewestSamples = 16;
+/** [sigma] How far beyond its reach a peak keeps the baseline away, in front and behind. */
+const clearBefore = 1.5;
+const clearAfter = 2;
+
+/** The work of {@link findPeaks}. */
+export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Workspace): SurveyedRun {
+  const asked = resolveOptions('findPeaks', defaults, options);
+  if (trace.time.length < fewestSamples) {
+    throw new PeakwrightError(
+      'trace-too-short',
+      `findPeaks: a trace of at least ${fewestSamples} samples is needed; this one has ${trace.time.length}.`,
+      { value: trace.time.length, expected: `at least ${fewestSamples} samples` },
+    );
+  }
+  const grid = layDecisionGrid(trace, workspace);
+  let pyramid = buildPyramid(grid, workspace);
+  const noise = scanNoise(pyramid, workspace);
+  const bridged = bridgeSpikes(grid, noise, workspace);
+  if (bridged.spikes.length > 0) pyramid = buildPyramid(bridged.grid, workspace);
+  const extrema = findExtrema(pyramid, noise, asked.leastProminence, workspace);
+  const duration = grid.step * (grid.count - 1);
+  const width = asked.peakWidth === 'automatic' ? typicalWidth(extrema, duration, workspace) : asked.peakWidth;
+  const bend = asked.sharpestBend === 'automatic' ? 4 * width : asked.sharpestBend;
+  const edges = findEdges(bridged.grid, noise, 16 * width);
+  const steps = edges.filter((e) => e.lasting);
+  const breaks = steps.map((e) => e.at);
+  const layBaseline = (avoid: readonly Interval[]) =>
+    fitBaseline(pyramid, noise, avoid, breaks, width, bend, workspace).baseline;
+
+  const polarity = mainDirection(pyramid, workspace);
+  const range = { from: grid.start, to: grid.start + duration };
+  const ground = new Set(extrema.filter((e, i) => isGround(e, extrema[i - 1], extrema[i + 1], polarity, range)));
+  const narrow = (e: Extremum, i: number) =>
+    e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width), duration / 6) : duration / 6);
+  const flanks = extrema.filter((e, i) => !ground.has(e) && narrow(e, i));
+  let baseline = layBaseline(surveyIntervals(flanks, pyramid, noise, workspace));
+  /** The extremes that stand off the baseline as peaks would; the others with the test they failed. */
+  const stand = (): { bumps: Bump[]; rejected: RejectedCandidate[] } => {
+    const bumps: Bump[] = [];
+    const rejected: RejectedCandidate[] = [];
+    for (const e of extrema) {
+      const bump = measureBump(e, pyramid, noise, baseline);
+      if (bump === undefined) continue;
+      const failed = failedTest(bump, noise, pyramid, { ...asked, duration });
+      if (failed === undefined) bumps.push(bump);
+      else rejected.push(failed);
+    }
+    return { bumps, rejected };
+  };
+  for (let pass = 0; pass < 2; pass++) {
+    const avoid: Interval[] = [];
+    const low: Interval[] = [];
+    const { bumps } = stand();
+    bumps.forEach((b, i) => {
+      // Ground that seems to lie off the baseline shows that the baseline does.
+      if (b.sign !== polarity && (ground.has(b.extremum) || footTest(bumps, i) !== undefined)) {
+        low.push({ from: b.at - width, to: b.at + width });
+      } else avoid.push({ from: b.from - clearBefore * b.sigma, to: b.to + clearAfter * b.sigma });
+    });
+    baseline = layBaseline(without(avoid, low));
+  }
+
+  const { bumps, rejected } = stand();
+  const candidates = bumps
+    .filter((bump, i) => {
+      const foot = bump.sign === polarity ? undefined : footTest(bumps, i);
+      if (foot !== undefined) rejected.push(foot);
+      return foot === undefined;
+    })
+    .map((bump) => asCandidate(bump, trace))
+    .sort((a, b) => a.apex - b.apex);
+  for (let i = candidates.length - 1; i >= 0; i--) {
+    const broad = broadTest(candidates, i);
+    if (broad === undefined) continue;
+    rejected.push(broad);
+    candidates.splice(i, 1);
+  }
+  const { leastProminence, leastSignalToNoise, fewestPlates } = asked;
+  return {
+    ...setApart(candidates, edges, grid.step),
+    rejected: rejected.sort((a, b) => a.at - b.at),
+    baseline,
+    settings: { peakWidth: width, sharpestBend: bend, leastProminence, leastSignalToNoise, fewestPlates },
+    spikes: bridged.spikes,
+    steps,
+    noise,
+    pyramid,
+  };
+}
