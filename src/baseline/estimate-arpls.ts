@@ -1,7 +1,7 @@
 import type { DecisionGrid } from '../signal/index.js';
 import { arpls } from './arpls.js';
 import type { Baseline } from './baseline.js';
-import type { Interval } from './fit-baseline.js';
+import type { Interval } from './block-means.js';
 
 /** Most means the line is laid through. */
 const mostMeans = 1000;

@@ -4,7 +4,8 @@ import { bridgeSpikes, buildPyramid, layDecisionGrid, scanNoise } from '../signa
 import type { Trace } from '../trace/index.js';
 import type { Baseline } from './baseline.js';
 import { estimateArpls } from './estimate-arpls.js';
-import { fitBaseline, type Interval } from './fit-baseline.js';
+import type { Interval } from './block-means.js';
+import { fitBaseline } from './fit-baseline.js';
 import { takeLine } from './take-line.js';
 
 /**
@@ -181,7 +182,7 @@ export function estimateBaseline(trace: Trace, options: BaselineOptions = {}): B
     });
     // The block that holds a step has the mean of neither level.
     const around = [...avoid, ...steps.map((t) => ({ from: t - width / 2, to: t + width / 2 }))];
-    level = fitBaseline(buildPyramid(grid, workspace), noise, around, steps, width, bend, workspace).baseline;
+    level = fitBaseline(buildPyramid(grid, workspace), noise, around, steps, width, bend, workspace);
   }
   return { ...level, value: level.value.map((v, i) => v + line.at + line.slope * (level.time[i]! - line.time)) };
 }

@@ -1,6 +1,6 @@
 import type { Workspace } from '../numeric/index.js';
 import type { DecisionGrid } from '../signal/index.js';
-import type { Interval } from './fit-baseline.js';
+import type { Interval } from './block-means.js';
 
 /** A straight line. */
 export interface Line {

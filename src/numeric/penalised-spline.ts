@@ -24,7 +24,8 @@ export function penalisedWork(count: number): PenalisedWork {
  * of Whittaker (1923) with a second penalty on slope. Pentadiagonal LDLᵀ, linear in K.
  *
  * `joined[i]` is 0 where the differences across knots i and i + 1 are free (a
- * step of the baseline), 1 elsewhere. The diagonal of the inverse is left in
+ * step of the baseline), 1 elsewhere; `pulled` scales the penalty on slope alike.
+ * The diagonal of the inverse is left in
  * `work.inverse` (recursion of Hutchinson and de Hoog, Numer. Math. 47 (1985)
  * 99-106, from memory), so that the effective number of parameters is sum w times it.
  */
@@ -37,6 +38,7 @@ export function solvePenalised(
   pull: number,
   z: Float64Array,
   work: PenalisedWork,
+  pulled: Float64Array = joined,
 ): void {
   const { d, l1, l2, inverse } = work;
   // The matrix is built row by row: row i of the second difference spans i-1, i, i+1.
@@ -46,8 +48,9 @@ export function solvePenalised(
     let a2 = 0; // coupling to i - 2
     const left = i > 0 ? joined[i - 1]! : 0;
     const right = i < count - 1 ? joined[i]! : 0;
-    a0 += pull * (left + right);
-    a1 -= pull * left;
+    const pullLeft = i > 0 ? pull * pulled[i - 1]! : 0;
+    a0 += pullLeft + (i < count - 1 ? pull * pulled[i]! : 0);
+    a1 -= pullLeft;
     const centre = left * right * bend;
     a0 += 4 * centre;
     if (i > 0) {

@@ -65,7 +65,7 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   const steps = edges.filter((e) => e.lasting);
   const breaks = steps.map((e) => e.at);
   const layBaseline = (avoid: readonly Interval[]) =>
-    fitBaseline(pyramid, noise, avoid, breaks, width, bend, workspace).baseline;
+    fitBaseline(pyramid, noise, avoid, breaks, width, bend, workspace);
 
   const polarity = mainDirection(pyramid, workspace);
   const range = { from: grid.start, to: grid.start + duration };
