@@ -82,3 +82,13 @@ function editDistance(a: string, b: string): number {
   }
   return rows[a.length]![b.length]!;
 }
+
+/** A property that may be undefined becomes one that may be absent. */
+type Defined<T> = { [K in keyof T as undefined extends T[K] ? never : K]: T[K] } & {
+  [K in keyof T as undefined extends T[K] ? K : never]?: Exclude<T[K], undefined>;
+};
+
+/** The object without the properties that are undefined, so that what is not known is absent from plain data. */
+export function defined<T extends object>(object: T): Defined<T> {
+  return Object.fromEntries(Object.entries(object).filter(([, value]) => value !== undefined)) as Defined<T>;
+}
