@@ -182,7 +182,7 @@ export function estimateBaseline(trace: Trace, options: BaselineOptions = {}): B
     });
     // The block that holds a step has the mean of neither level.
     const around = [...avoid, ...steps.map((t) => ({ from: t - width / 2, to: t + width / 2 }))];
-    level = fitBaseline(buildPyramid(grid, workspace), noise, around, steps, width, bend, workspace);
+    level = fitBaseline(buildPyramid(grid, workspace), noise, around, steps, width, bend, workspace).baseline;
   }
   return { ...level, value: level.value.map((v, i) => v + line.at + line.slope * (level.time[i]! - line.time)) };
 }

@@ -3,6 +3,15 @@ import { noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
 import type { Baseline } from './baseline.js';
 import { takeBlockMeans, type BlockMeans, type Interval } from './block-means.js';
 
+/** A baseline, and the stiffness that was chosen for it. */
+export interface FittedBaseline {
+  readonly baseline: Baseline;
+  /** [knots⁴] */
+  readonly stiffness: number;
+}
+
+/** [knots] A line that is stiff over so many is straight for every purpose. */
+const straightKnots = 1024;
 /** [knots] Beyond this length without data the baseline runs straight instead of keeping its curvature. */
 const tension = 12;
 /** [-] Mean residual of three blocks over their noise from which the line is too stiff there. */
@@ -19,7 +28,7 @@ const curvatureFactor = 1.224744871391589;
  * between `bend` [min], the sharpest that is allowed, and a straight line. Where
  * free blocks demand it the line is loosened; blocks that stay off it alone are
  * weighted down twice (biweight), so that what was overlooked pulls little. Across
- * `breaks` the level may step.
+ * `breaks` the level may step. The fit of an earlier pass saves the search for the stiffness.
  */
 export function fitBaseline(
   pyramid: Pyramid,
@@ -29,7 +38,8 @@ export function fitBaseline(
   width: number,
   bend: number,
   workspace: Workspace,
-): Baseline {
+  before?: FittedBaseline,
+): FittedBaseline {
   const blocks = takeBlockMeans(pyramid, avoid, breaks, width, workspace);
   const { level, count, first, distance, y, w } = blocks;
   const joined = workspace.take('baseline joined', count).fill(1);
@@ -65,8 +75,8 @@ export function fitBaseline(
     return left > 0.05 * sum ? (sum * squares) / (left * left) : Infinity;
   };
   const softest = square(square(Math.max(2, bend / distance)));
-  const stiffest = Math.max(softest, square(square(count)));
-  let stiffness = bestOfRange(score, softest, stiffest);
+  const stiffest = Math.max(softest, square(square(Math.min(count, straightKnots))));
+  let stiffness = before?.stiffness ?? bestOfRange(score, softest, stiffest);
   const climb = () => {
     stiffness = downhill(score, stiffness, softest, stiffest);
     score(stiffness);
@@ -78,7 +88,7 @@ export function fitBaseline(
   climb();
   weighDown(blocks, z, robust, workspace);
   score(stiffness);
-  return knots(pyramid, blocks, z, work.inverse, scatter, joined, breaks);
+  return { baseline: knots(pyramid, blocks, z, work.inverse, scatter, joined, breaks), stiffness };
 }
 
 function square(x: number): number {

@@ -1,4 +1,4 @@
-import { fitBaseline, type Interval } from '../baseline/index.js';
+import { fitBaseline, type FittedBaseline, type Interval } from '../baseline/index.js';
 import { PeakwrightError, resolveOptions } from '../core/index.js';
 import type { Workspace } from '../numeric/index.js';
 import {
@@ -64,8 +64,8 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   const edges = findEdges(bridged.grid, noise, 16 * width);
   const steps = edges.filter((e) => e.lasting);
   const breaks = steps.map((e) => e.at);
-  const layBaseline = (avoid: readonly Interval[]) =>
-    fitBaseline(pyramid, noise, avoid, breaks, width, bend, workspace);
+  const layBaseline = (avoid: readonly Interval[], before?: FittedBaseline) =>
+    fitBaseline(pyramid, noise, avoid, breaks, width, bend, workspace, before);
 
   const polarity = mainDirection(pyramid, workspace);
   const range = { from: grid.start, to: grid.start + duration };
@@ -73,13 +73,13 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   const narrow = (e: Extremum, i: number) =>
     e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width), duration / 6) : duration / 6);
   const flanks = extrema.filter((e, i) => !ground.has(e) && narrow(e, i));
-  let baseline = layBaseline(surveyIntervals(flanks, pyramid, noise, workspace));
+  let fitted = layBaseline(surveyIntervals(flanks, pyramid, noise, workspace));
   /** The extremes that stand off the baseline as peaks would; the others with the test they failed. */
   const stand = (): { bumps: Bump[]; rejected: RejectedCandidate[] } => {
     const bumps: Bump[] = [];
     const rejected: RejectedCandidate[] = [];
     for (const e of extrema) {
-      const bump = measureBump(e, pyramid, noise, baseline);
+      const bump = measureBump(e, pyramid, noise, fitted.baseline);
       if (bump === undefined) continue;
       const failed = failedTest(bump, noise, pyramid, { ...asked, duration });
       if (failed === undefined) bumps.push(bump);
@@ -97,7 +97,7 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
         low.push({ from: b.at - width, to: b.at + width });
       } else avoid.push({ from: b.from - clearBefore * b.sigma, to: b.to + clearAfter * b.sigma });
     });
-    baseline = layBaseline(without(avoid, low));
+    fitted = layBaseline(without(avoid, low), fitted);
   }
 
   const { bumps, rejected } = stand();
@@ -119,7 +119,7 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   return {
     ...setApart(candidates, edges, grid.step),
     rejected: rejected.sort((a, b) => a.at - b.at),
-    baseline,
+    baseline: fitted.baseline,
     settings: { peakWidth: width, sharpestBend: bend, leastProminence, leastSignalToNoise, fewestPlates },
     spikes: bridged.spikes,
     steps,
