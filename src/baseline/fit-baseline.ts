@@ -155,10 +155,12 @@ function loosen(
 function weighDown({ y, w, count }: BlockMeans, z: Float64Array, robust: Float64Array, workspace: Workspace): void {
   const spread = residualSpread(y, z, w, 0, count, workspace);
   for (let i = 0; i < count; i++) {
+    const off = y[i]! - z[i]!;
     // Where a whole stretch is off, the line is to blame and not the blocks.
-    const local = residualSpread(y, z, w, Math.max(0, i - 8), Math.min(count, i + 9), workspace);
+    const local =
+      Math.abs(off) > 2 * spread ? residualSpread(y, z, w, Math.max(0, i - 8), Math.min(count, i + 9), workspace) : 0;
     const scale = 5 * Math.max(spread, local);
-    const r = scale > 0 ? (y[i]! - z[i]!) / scale : 0;
+    const r = scale > 0 ? off / scale : 0;
     const keep = r * r < 1 ? square(1 - r * r) : 0;
     robust[i] = Math.max(w[i]! * keep, w[i]! > 0 ? 1e-6 : 1e-9);
   }
