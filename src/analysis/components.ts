@@ -1,4 +1,4 @@
-import { failOption, nearest, PeakwrightError, type Warning } from '../core/index.js';
+import { defined, failOption, resolveOptions, type Warning } from '../core/index.js';
 import type { Analysis } from './analysis.js';
 
 /**
@@ -27,7 +27,10 @@ export interface NameablePeak {
   readonly name?: string;
 }
 
-const fields = ['name', 'retentionTime', 'window'];
+const caller = 'identifyPeaks';
+
+/** The fields a component may have. */
+const blank: Component = { name: '', retentionTime: 0, window: 0 };
 
 /**
  * Names peaks by retention time.
@@ -42,8 +45,8 @@ const fields = ['name', 'retentionTime', 'window'];
  * @param components - What to look for, each name once.
  *
  * @returns The peaks in the same order, named, and warnings, in the order of the
- *   components: `component-missing` (with the nearest peak when it lies within
- *   two windows), `component-ambiguous` when another peak lies in the window, and
+ *   components: `component-missing` (with the nearest peak that has no name),
+ *   `component-ambiguous` when another peak lies in the window, and
  *   `component-contested` when the closest peak went to another component.
  *
  * @throws {@link PeakwrightError} `option-invalid` for a component without a
@@ -63,17 +66,16 @@ export function identifyPeaks<P extends NameablePeak>(
   peaks: readonly P[],
   components: readonly Component[],
 ): { readonly peaks: readonly (P & { readonly name?: string })[]; readonly warnings: readonly Warning[] } {
-  checkComponents('identifyPeaks', components);
-  const owner = assign(peaks, components);
-  const warnings = components.flatMap((component, c) => report(component, c, peaks, components, owner));
-  const named = peaks.map((peak, p) => {
-    const name = owner[p] === undefined ? undefined : components[owner[p]]!.name;
-    if (peak.name === name) return peak;
-    const copy: P & { name?: string } = { ...peak };
-    delete copy.name;
-    return name === undefined ? copy : { ...copy, name };
-  });
-  return { peaks: named, warnings };
+  checkComponents(components);
+  const pairs = pairUp(peaks, components);
+  const names: (string | undefined)[] = peaks.map(() => undefined);
+  for (const { name, p, outside } of pairs) {
+    if (outside <= 0 && names[p] === undefined && !names.includes(name)) names[p] = name;
+  }
+  return {
+    peaks: peaks.map((peak, p) => (peak.name === names[p] ? peak : (defined({ ...peak, name: names[p] }) as P))),
+    warnings: components.flatMap((component) => report(component, pairs, names)),
+  };
 }
 
 /**
@@ -93,107 +95,81 @@ export function identifyComponents(analysis: Analysis, components: readonly Comp
   return { ...analysis, peaks, warnings: [...others, ...warnings] };
 }
 
-/** For each peak the index of the component that has it; pairs are dealt out closest first. */
-function assign(peaks: readonly NameablePeak[], components: readonly Component[]): (number | undefined)[] {
-  const pairs = components.flatMap((component, c) =>
-    inWindow(peaks, component).map((p) => ({
-      c,
-      p,
-      distance: Math.abs(peaks[p]!.retentionTime - component.retentionTime),
-    })),
+/** A component beside a peak. */
+interface Pair {
+  readonly name: string;
+  /** Index of the peak. */
+  readonly p: number;
+  /** [min] When the peak came. */
+  readonly time: number;
+  /** [min] How far that is from the expected time. */
+  readonly distance: number;
+  /** [min] How far it is outside the window. */
+  readonly outside: number;
+}
+
+/** All pairs, the closest first; of equal ones in the order of components and peaks. */
+function pairUp(peaks: readonly NameablePeak[], components: readonly Component[]): Pair[] {
+  const pairs = components.flatMap(({ name, retentionTime, window }) =>
+    peaks.map(({ retentionTime: time }, p) => {
+      const distance = Math.abs(time - retentionTime);
+      // a peak exactly at the end must not fall out by the rounding of the difference
+      return { name, p, time, distance, outside: distance - window - 4e-16 * retentionTime };
+    }),
   );
-  pairs.sort((a, b) => a.distance - b.distance || a.c - b.c || a.p - b.p);
-  const owner: (number | undefined)[] = peaks.map(() => undefined);
-  const served = new Set<number>();
-  for (const { c, p } of pairs) {
-    if (owner[p] !== undefined || served.has(c)) continue;
-    owner[p] = c;
-    served.add(c);
-  }
-  return owner;
+  return pairs.sort((a, b) => a.distance - b.distance);
 }
 
-function inWindow(peaks: readonly NameablePeak[], { retentionTime, window }: Component): number[] {
-  // a peak exactly at the end must not fall out by the rounding of the difference
-  const reach = window + 4e-16 * retentionTime;
-  return peaks.flatMap((peak, p) => (Math.abs(peak.retentionTime - retentionTime) <= reach ? [p] : []));
-}
-
-function report(
-  component: Component,
-  c: number,
-  peaks: readonly NameablePeak[],
-  components: readonly Component[],
-  owner: readonly (number | undefined)[],
-): Warning[] {
+function report(component: Component, pairs: readonly Pair[], names: readonly (string | undefined)[]): Warning[] {
   const { name, retentionTime, window } = component;
-  const candidates = inWindow(peaks, component);
-  const own = owner.indexOf(c);
-  const distance = (p: number): number => Math.abs(peaks[p]!.retentionTime - retentionTime);
-  const expected = `${name} is expected at ${minutes(retentionTime)} ± ${minutes(window)} min`;
   const warnings: Warning[] = [];
-  const closest = candidates.reduce((best, p) => (best < 0 || distance(p) < distance(best) ? p : best), -1);
-  const rival = closest >= 0 && closest !== own ? owner[closest] : undefined;
-  if (rival !== undefined) {
-    warnings.push({
-      code: 'component-contested',
-      message: `${expected}; the closest peak, at ${minutes(peaks[closest]!.retentionTime)} min, is closer to ${components[rival]!.name} and has that name.`,
-      at: peaks[closest]!.retentionTime,
-    });
+  const warn = (code: string, at: number, message: string): void => {
+    const expected = `${name} is expected at ${minutes(retentionTime)} ± ${minutes(window)}`;
+    warnings.push({ code, message: `${expected}: ${message}.`, at });
+  };
+  const all = pairs.filter((pair) => pair.name === name);
+  const free = all.filter(({ p }) => names[p] === undefined);
+  const own = all.find(({ p }) => names[p] === name);
+  const closest = all[0];
+  if (closest !== own && closest!.outside <= 0) {
+    warn(
+      'component-contested',
+      closest!.time,
+      `the closest peak, at ${minutes(closest!.time)}, is closer to ${names[closest!.p]!}`,
+    );
   }
-  if (own < 0) {
-    const nearby = peaks.map((_, p) => p).filter((p) => owner[p] === undefined && distance(p) <= 2 * window);
-    const near = nearby.reduce((best, p) => (best < 0 || distance(p) < distance(best) ? p : best), -1);
-    const outside =
-      near < 0
-        ? ''
-        : `; the nearest without a name, at ${minutes(peaks[near]!.retentionTime)} min, lies ${minutes(distance(near) - window)} min outside`;
-    warnings.push({
-      code: 'component-missing',
-      message: `${expected}: no peak was found there${outside}.`,
-      at: retentionTime,
-    });
-    return warnings;
-  }
-  // a peak that bears the name of another component is no candidate any more
-  const others = candidates.filter((p) => p !== own && owner[p] === undefined);
-  if (others.length > 0) {
-    const times = others.map((p) => minutes(peaks[p]!.retentionTime)).join(', ');
-    warnings.push({
-      code: 'component-ambiguous',
-      message: `${expected}: the peak at ${minutes(peaks[own]!.retentionTime)} min was taken as the closest, but ${others.length === 1 ? 'one' : `${others.length}`} more without a name ${others.length === 1 ? 'lies' : 'lie'} in the window, at ${times} min.`,
-      at: peaks[own]!.retentionTime,
-    });
+  const others = free.filter(({ outside }) => outside <= 0).map(({ time }) => minutes(time));
+  if (own === undefined) {
+    const near = free.map(
+      ({ time, outside }) => `; the nearest without a name, at ${minutes(time)}, lies ${minutes(outside)} outside`,
+    );
+    warn('component-missing', retentionTime, `no peak was found there${near[0] ?? ''}`);
+  } else if (others.length > 0) {
+    warn(
+      'component-ambiguous',
+      own.time,
+      `the closest peak, at ${minutes(own.time)}, was taken; without a name is also ${others.join(', ')}`,
+    );
   }
   return warnings;
 }
 
-function checkComponents(caller: string, components: readonly Component[]): void {
-  const seen = new Set<string>();
+function checkComponents(components: readonly Component[]): void {
   components.forEach((component, i) => {
     const at = `components[${i}]`;
-    for (const field of Object.keys(component)) {
-      if (fields.includes(field)) continue;
-      const near = nearest(field, fields);
-      throw new PeakwrightError(
-        'option-unknown',
-        `${caller}: ${at} has a field ${field} that is not known${near === undefined ? '' : `; did you mean ${near}?`} There are ${fields.join(', ')}.`,
-        { field: `${at}.${field}`, candidates: fields },
-      );
-    }
-    const name: unknown = component.name;
-    if (typeof name !== 'string' || name.trim() === '') failOption(caller, `${at}.name`, 'a name', name);
-    if (seen.has(component.name)) failOption(caller, `${at}.name`, 'a name no other component has', name);
-    seen.add(component.name);
+    const { name } = resolveOptions(`${caller}, ${at}`, blank, component);
+    const check = (ok: boolean, field: keyof Component, expected: string): void => {
+      if (!ok) failOption(caller, `${at}.${field}`, expected, component[field]);
+    };
+    check(typeof name === 'string' && name.trim() !== '', 'name', 'a name');
+    check(components.findIndex((each) => each.name === name) === i, 'name', 'a name no other component has');
     for (const field of ['retentionTime', 'window'] as const) {
-      const value = component[field];
-      if (!(Number.isFinite(value) && value > 0))
-        failOption(caller, `${at}.${field}`, 'a number of minutes above 0', value);
+      check(Number.isFinite(component[field]) && component[field] > 0, field, 'a number of minutes above 0');
     }
   });
 }
 
 /** Three decimals at most, without trailing zeros. */
 function minutes(value: number): string {
-  return String(Number(value.toFixed(3)));
+  return `${Number(value.toFixed(3))} min`;
 }
