@@ -1,4 +1,11 @@
-export { errorCodes, isPeakwrightError, PeakwrightError, type ErrorCode, type ErrorDetails, type Warning } from './core/index.js';
+export {
+  errorCodes,
+  isPeakwrightError,
+  PeakwrightError,
+  type ErrorCode,
+  type ErrorDetails,
+  type Warning,
+} from './core/index.js';
 export {
   convertSignal,
   createTrace,
@@ -28,9 +35,23 @@ export {
   type TraceMeta,
   type UnitProvenance,
 } from './trace/index.js';
-export { estimateBaseline, type ArplsOptions, type Baseline, type BaselineOptions, type Interval, type KnotsOptions } from './baseline/index.js';
+export {
+  estimateBaseline,
+  type ArplsOptions,
+  type Baseline,
+  type BaselineOptions,
+  type Interval,
+  type KnotsOptions,
+} from './baseline/index.js';
 export { estimateNoise, type Disturbance, type Noise, type NoiseOptions, type PeakToPeak } from './signal/index.js';
-export { findPeaks, type Candidate, type FindPeaksOptions, type FoundPeaks, type RejectedCandidate, type SetApart } from './peaks/index.js';
+export {
+  findPeaks,
+  type Candidate,
+  type FindPeaksOptions,
+  type FoundPeaks,
+  type RejectedCandidate,
+  type SetApart,
+} from './peaks/index.js';
 export {
   areaBetween,
   integrate,
@@ -72,10 +93,52 @@ export {
   type SignalToNoiseOptions,
 } from './measures/index.js';
 export { createWorkspace, type Workspace } from './numeric/index.js';
-export { analyse, defineMethod, hashTrace, identifyComponents, identifyPeaks, pinMethod, type Analysis, type Component, type NameablePeak, type Method, type Peak, type Settings } from './analysis/index.js';
-export { emg, emgAreaBefore, emgFromApex, emgHeight, emgMode, gaussian, gaussianArea, gaussianAreaBefore, type EmgShape, type GaussianShape } from './shapes/index.js';
-export { simulateTrace, type BaselineRecipe, type BumpRecipe, type NoiseRecipe, type PeakRecipe, type TraceRecipe, type TraceTruth, type TruePeak } from './simulate/index.js';
-export { parseFile, parseTrace, type Diagnostic, type FileLine, type FileOptions, type ParsedFile, type TextEncoding, type TextReading } from './formats/index.js';
+export {
+  analyse,
+  defineMethod,
+  hashTrace,
+  identifyComponents,
+  identifyPeaks,
+  pinMethod,
+  type Analysis,
+  type Component,
+  type NameablePeak,
+  type Method,
+  type Peak,
+  type Settings,
+} from './analysis/index.js';
+export {
+  emg,
+  emgAreaBefore,
+  emgFromApex,
+  emgHeight,
+  emgMode,
+  gaussian,
+  gaussianArea,
+  gaussianAreaBefore,
+  type EmgShape,
+  type GaussianShape,
+} from './shapes/index.js';
+export {
+  simulateTrace,
+  type BaselineRecipe,
+  type BumpRecipe,
+  type NoiseRecipe,
+  type PeakRecipe,
+  type TraceRecipe,
+  type TraceTruth,
+  type TruePeak,
+} from './simulate/index.js';
+export {
+  parseFile,
+  parseTrace,
+  type Diagnostic,
+  type FileLine,
+  type FileOptions,
+  type ParsedFile,
+  type TextEncoding,
+  type TextReading,
+} from './formats/index.js';
 export { smooth, type SavitzkyGolayOptions, type SmoothOptions } from './signal/index.js';
 export {
   collectPoints,

@@ -61,3 +61,8 @@ export class PeakwrightError extends Error {
 export function isPeakwrightError(value: unknown): value is PeakwrightError {
   return value instanceof Error && value.name === 'PeakwrightError' && 'code' in value && 'details' in value;
 }
+
+/** Throws a {@link PeakwrightError} whose message begins with the function the caller called. */
+export function fail(caller: string, code: ErrorCode, message: string, details?: ErrorDetails): never {
+  throw new PeakwrightError(code, `${caller}: ${message}`, details);
+}

@@ -1,31 +1,30 @@
-import { PeakwrightError } from './errors.js';
+import { fail } from './errors.js';
 
 /**
  * Fills in the defaults and refuses a name that is not an option, so that a
  * typing error cannot pass for a setting. An option given as `undefined` counts
- * as not given.
+ * as not given. `path` stands before the names of options inside another, for
+ * example `'meta.'`.
  */
 export function resolveOptions<T extends object>(
   caller: string,
   defaults: T,
   options: { readonly [K in keyof T]?: T[K] | undefined },
+  path = '',
 ): T {
-  if (typeof options !== 'object' || options === null) {
-    throw new PeakwrightError('option-invalid', `${caller}: options must be an object; received ${String(options)}.`, {
-      field: 'options',
-      value: options,
-      expected: 'an object',
-    });
+  if (typeof options !== 'object' || options === null || Array.isArray(options)) {
+    failOption(caller, path.slice(0, -1) || 'options', 'an object', options);
   }
   const result: T = { ...defaults };
   for (const option of Object.keys(options) as (keyof T & string)[]) {
     if (!Object.hasOwn(defaults, option)) {
       const known = Object.keys(defaults);
       const near = nearest(option, known);
-      throw new PeakwrightError(
+      fail(
+        caller,
         'option-unknown',
-        `${caller}: there is no option ${option}${near === undefined ? '' : `; did you mean ${near}?`} There are ${known.join(', ')}.`,
-        { field: option, candidates: known },
+        `there is no option ${path}${option}${near === undefined ? '.' : `; did you mean ${near}?`} There are ${known.join(', ')}.`,
+        { field: `${path}${option}`, candidates: known },
       );
     }
     const value = options[option];
@@ -36,16 +35,53 @@ export function resolveOptions<T extends object>(
 
 /** Throws `option-invalid` in the one wording the library uses. */
 export function failOption(caller: string, field: string, expected: string, value: unknown): never {
-  throw new PeakwrightError(
-    'option-invalid',
-    `${caller}: option ${field} must be ${expected}; received ${describe(value)}.`,
-    { field, value, expected },
-  );
+  fail(caller, 'option-invalid', `option ${field} must be ${expected}; received ${describe(value)}.`, {
+    field,
+    value,
+    expected,
+  });
+}
+
+/** Refuses what is not a finite number for which `holds`. */
+export function checkNumber(
+  caller: string,
+  field: string,
+  value: unknown,
+  expected = 'a finite number',
+  holds: (value: number) => boolean = () => true,
+): asserts value is number {
+  if (!Number.isFinite(value) || !holds(value as number)) failOption(caller, field, expected, value);
+}
+
+/** Refuses what is not a finite number above 0. */
+export function checkPositive(caller: string, field: string, value: unknown): asserts value is number {
+  checkNumber(caller, field, value, 'a number above 0', (v) => v > 0);
+}
+
+/** Refuses what is not a finite number of at least 0. */
+export function checkNotNegative(caller: string, field: string, value: unknown): asserts value is number {
+  checkNumber(caller, field, value, 'a number of at least 0', (v) => v >= 0);
+}
+
+/** Refuses what is not a whole number within the two limits. */
+export function checkWhole(caller: string, field: string, value: unknown, from: number, to: number = Infinity): void {
+  const end = to === Infinity ? '' : ` to ${to}`;
+  checkNumber(caller, field, value, `a whole number from ${from}${end}`, (v) => v % 1 === 0 && v >= from && v <= to);
+}
+
+/** Refuses what is not one of the words. */
+export function checkOneOf(caller: string, field: string, value: unknown, words: readonly string[]): void {
+  if (!words.includes(value as string)) failOption(caller, field, words.map((word) => `'${word}'`).join(' or '), value);
 }
 
 /** Text of a value for a message, never longer than 80 characters. */
 export function describe(value: unknown): string {
-  const text = typeof value === 'string' ? `"${value}"` : typeof value === 'object' && value !== null ? kindOf(value) : String(value);
+  const text =
+    typeof value === 'string'
+      ? `"${value}"`
+      : typeof value === 'object' && value !== null
+        ? kindOf(value)
+        : String(value);
   return text.length > 80 ? `${text.slice(0, 77)}...` : text;
 }
 
@@ -69,7 +105,9 @@ export function nearest(name: string, known: readonly string[]): string | undefi
 
 /** Number of insertions, deletions, replacements and swaps of neighbours between two words. */
 function editDistance(a: string, b: string): number {
-  const rows = Array.from({ length: a.length + 1 }, (_, i) => Array.from({ length: b.length + 1 }, (_, j) => (i === 0 ? j : i)));
+  const rows = Array.from({ length: a.length + 1 }, (_, i) =>
+    Array.from({ length: b.length + 1 }, (_, j) => (i === 0 ? j : i)),
+  );
   for (let i = 1; i <= a.length; i++) {
     for (let j = 1; j <= b.length; j++) {
       const row = rows[i]!;
