@@ -19,7 +19,7 @@ export interface Extremum {
   readonly after: number;
   /** [signal unit] How far it stands above the higher of the two (below the lower for a minimum). */
   readonly prominence: number;
-  /** [min] Full width half a prominence down. */
+  /** [min] Full width at half height of a Gaussian like it; see {@link ownWidth}. */
   readonly width: number;
   /** [-] Prominence over the largest curvature noise between its level and its width. */
   readonly significance: number;
@@ -94,12 +94,7 @@ function extremaOfLevel(
     const rise = at === 0 ? Infinity : sign * (value - values[left]!);
     const fall = at === n - 1 ? Infinity : sign * (value - values[right]!);
     const prominence = Math.min(rise, fall);
-    const half = value - sign * 0.5 * prominence;
-    let a = at;
-    while (a > left && sign * (values[a]! - half) > 0) a--;
-    let b = at;
-    while (b < right && sign * (values[b]! - half) > 0) b++;
-    const width = Math.max(1, b - a - 1);
+    const width = ownWidth(values, at, left, right, sign, prominence, noiseAt(noise, level, at / n));
     const scale = worstNoise(noise, level, width, at / n);
     const significance = prominence / (scale > 0 ? scale : Number.MIN_VALUE);
     if (significance < leastSignificance) continue;
@@ -124,6 +119,46 @@ function lowest(values: Float64Array, from: number, to: number, sign: 1 | -1): n
   let best = from;
   for (let i = from; i <= to; i++) if (sign * (values[i]! - values[best]!) < 0) best = i;
   return best;
+}
+
+/**
+ * Shares of the prominence at which a width is taken, and the width of a Gaussian
+ * at half its height over that at each share down from its top.
+ */
+const depths = [
+  [0.5, 1],
+  [0.25, 1.5522],
+  [0.1, 2.5652],
+  [0.04, 4.1211],
+] as const;
+/** [-] A share of the prominence over the noise below which the width there says nothing. */
+const clearOfNoise = 6;
+
+/**
+ * Width at half height of an extreme, in points: the least that several depths
+ * give, each for a Gaussian. A dip at the foot of a large peak has a prominence
+ * that is mostly the peak's; near its bottom it is as narrow as it is.
+ */
+function ownWidth(
+  values: Float64Array,
+  at: number,
+  left: number,
+  right: number,
+  sign: 1 | -1,
+  prominence: number,
+  noise: number,
+): number {
+  let least = Infinity;
+  for (const [share, factor] of depths) {
+    if (share < 0.5 && share * prominence < clearOfNoise * noise) break;
+    const level = sign * values[at]! - share * prominence;
+    let a = at;
+    while (a > left && sign * values[a]! > level) a--;
+    let b = at;
+    while (b < right && sign * values[b]! > level) b++;
+    least = Math.min(least, Math.max(1, b - a - 1) * factor);
+  }
+  return least;
 }
 
 /** Twice the shorter of the two times from the ends of a swing to its middle height, in points. */
