@@ -63,10 +63,10 @@ export function checkNotNegative(caller: string, field: string, value: unknown):
   checkNumber(caller, field, value, 'a number of at least 0', (v) => v >= 0);
 }
 
-/** Refuses what is not a whole number within the two limits. */
-export function checkWhole(caller: string, field: string, value: unknown, from: number, to: number = Infinity): void {
-  const end = to === Infinity ? '' : ` to ${to}`;
-  checkNumber(caller, field, value, `a whole number from ${from}${end}`, (v) => v % 1 === 0 && v >= from && v <= to);
+/** Refuses what is not a whole number within the limits. */
+export function checkWhole(caller: string, field: string, value: unknown, from: number, to?: number): void {
+  const expected = `a whole number from ${from}${to === undefined ? '' : ` to ${to}`}`;
+  checkNumber(caller, field, value, expected, (v) => v % 1 === 0 && v >= from && !(v > to!));
 }
 
 /** Refuses what is not one of the words. */
