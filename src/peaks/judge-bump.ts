@@ -20,6 +20,9 @@ const mostBetween = 1;
 /** [-] Range of a few hundred normal values over their standard deviation. */
 const rangeFactor = 6;
 
+/** The test that a flank at an end of the record fails. */
+export const apexInside = 'apex inside the record';
+
 /** The first test a bump fails, if any. */
 export function failedTest(
   bump: Bump,
@@ -55,7 +58,7 @@ export function failedTest(
     return reject('width', plates, fewestPlates, text);
   }
   if (bump.extremum.atEnd) {
-    return reject('apex inside the record', 0, 1, 'The record begins or ends on its flank: the apex lies outside.');
+    return reject(apexInside, 0, 1, 'The record begins or ends on its flank: the apex lies outside.');
   }
   return undefined;
 }

@@ -20,7 +20,7 @@ import { findExtrema, type Extremum } from './extrema.js';
 import type { FoundPeaks } from './find-peaks.js';
 import { defaults, type FindPeaksOptions } from './find-peaks-options.js';
 import { isGround, mainDirection } from './ground.js';
-import { broadTest, failedTest, footTest } from './judge-bump.js';
+import { apexInside, broadTest, failedTest, footTest } from './judge-bump.js';
 import { setApart } from './set-apart.js';
 import { surveyIntervals } from './survey.js';
 import { endWidth, typicalWidth } from './widths.js';
@@ -30,6 +30,8 @@ import { without } from './without.js';
 export interface SurveyedRun extends FoundPeaks {
   /** Lone points that were bridged before anything was looked for. */
   readonly spikes: readonly Spike[];
+  /** Stretches that hold peaks, or the flanks of peaks outside the record, with room around. */
+  readonly occupied: readonly Interval[];
   /** Places where the level changes at once and stays. */
   readonly steps: readonly Edge[];
   readonly noise: ScaleNoise;
@@ -74,30 +76,36 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
     e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width), duration / 6) : duration / 6);
   const flanks = extrema.filter((e, i) => !ground.has(e) && narrow(e, i));
   let fitted = layBaseline(surveyIntervals(flanks, pyramid, noise, workspace));
-  /** The extremes that stand off the baseline as peaks would; the others with the test they failed. */
-  const stand = (): { bumps: Bump[]; rejected: RejectedCandidate[] } => {
+  /** The extremes that stand off the baseline as peaks would, flanks at the ends of the record, and the others with the test they failed. */
+  const stand = (): { bumps: Bump[]; ends: Bump[]; rejected: RejectedCandidate[] } => {
     const bumps: Bump[] = [];
+    const ends: Bump[] = [];
     const rejected: RejectedCandidate[] = [];
     for (const e of extrema) {
       const bump = measureBump(e, pyramid, noise, fitted.baseline);
       if (bump === undefined) continue;
       const failed = failedTest(bump, noise, pyramid, { ...asked, duration });
       if (failed === undefined) bumps.push(bump);
-      else rejected.push(failed);
+      else {
+        if (failed.test === apexInside && narrow(e, extrema.indexOf(e))) ends.push(bump);
+        rejected.push(failed);
+      }
     }
-    return { bumps, rejected };
+    return { bumps, ends, rejected };
   };
+  const clear = (b: Bump): Interval => ({ from: b.from - clearBefore * b.sigma, to: b.to + clearAfter * b.sigma });
+  let occupied: Interval[] = [];
   for (let pass = 0; pass < 2; pass++) {
-    const avoid: Interval[] = [];
     const low: Interval[] = [];
-    const { bumps } = stand();
+    const { bumps, ends } = stand();
+    occupied = ends.map(clear);
     bumps.forEach((b, i) => {
       // Ground that seems to lie off the baseline shows that the baseline does.
       if (b.sign !== polarity && (ground.has(b.extremum) || footTest(bumps, i) !== undefined)) {
         low.push({ from: b.at - width, to: b.at + width });
-      } else avoid.push({ from: b.from - clearBefore * b.sigma, to: b.to + clearAfter * b.sigma });
+      } else occupied.push(clear(b));
     });
-    fitted = layBaseline(without(avoid, low), fitted);
+    fitted = layBaseline(without(occupied, low), fitted);
   }
 
   const { bumps, rejected } = stand();
@@ -122,6 +130,7 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
     baseline: fitted.baseline,
     settings: { peakWidth: width, sharpestBend: bend, leastProminence, leastSignalToNoise, fewestPlates },
     spikes: bridged.spikes,
+    occupied,
     steps,
     noise,
     pyramid,
