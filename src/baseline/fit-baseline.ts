@@ -53,8 +53,8 @@ export function fitBaseline(
   const work = penalisedWork(count);
   // The slope is pulled level only where nothing is known of it.
   const pulled = workspace.take('baseline pulled', count);
+  for (let i = 0; i + 1 < count; i++) pulled[i] = joined[i]! * (1 - Math.max(w[i]!, w[i + 1]!));
   const solve = (stiffness: number) => {
-    for (let i = 0; i + 1 < count; i++) pulled[i] = joined[i]! * (1 - Math.max(w[i]!, w[i + 1]!));
     solvePenalised(y, robust, joined, count, stiffness, stiffness / (tension * tension), z, work, pulled);
   };
   let scatter = 0;
@@ -142,7 +142,8 @@ function loosen(
     if (weight < 1.5 || Math.abs(sum) < misfit * noiseOf(i) * weight) continue;
     for (let k = Math.max(0, i - 3); k <= Math.min(count - 2, i + 2); k++) {
       const limit = 0.01;
-      if (joined[k]! > limit) {
+      // Where nothing is known the line stays stiff: it runs straight on there.
+      if (joined[k]! > limit && Math.max(w[k]!, w[k + 1]!) > 0) {
         joined[k] = Math.max(limit, joined[k]! * 0.4);
         loosened = true;
       }

@@ -73,7 +73,7 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   const range = { from: grid.start, to: grid.start + duration };
   const ground = new Set(extrema.filter((e, i) => isGround(e, extrema[i - 1], extrema[i + 1], polarity, range)));
   const narrow = (e: Extremum, i: number) =>
-    e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width), duration / 6) : duration / 6);
+    e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width, ground), duration / 6) : duration / 6);
   const flanks = extrema.filter((e, i) => !ground.has(e) && narrow(e, i));
   let fitted = layBaseline(surveyIntervals(flanks, pyramid, noise, workspace));
   /** The extremes that stand off the baseline as peaks would, flanks at the ends of the record, and the others with the test they failed. */

@@ -10,11 +10,18 @@ export function typicalWidth(extrema: readonly Extremum[], duration: number, wor
   return quantileInPlace(scratch, widths.length, 0.3) / 2.354820045030949;
 }
 
-/** [min] Width up to which an extreme at an end of the record is the flank of a peak, and not drift: by the nearest one inside. */
-export function endWidth(extrema: readonly Extremum[], i: number, width: number): number {
-  const e = extrema[i]!;
+/**
+ * [min] Width up to which an extreme at an end of the record is the flank of a
+ * peak, and not drift or the end of a gradient: by the nearest peak inside.
+ */
+export function endWidth(
+  extrema: readonly Extremum[],
+  i: number,
+  width: number,
+  ground: { has(e: Extremum): boolean },
+): number {
   const side = i < extrema.length / 2 ? 1 : -1;
   let k = i + side;
-  while (extrema[k] !== undefined && (extrema[k]!.sign !== e.sign || extrema[k]!.atEnd)) k += side;
-  return Math.max(8 * width, 2.5 * (extrema[k]?.width ?? 0));
+  while (extrema[k] !== undefined && (extrema[k]!.atEnd || ground.has(extrema[k]!))) k += side;
+  return Math.max(6 * width, 2 * (extrema[k]?.width ?? 0));
 }
