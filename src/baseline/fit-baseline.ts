@@ -14,6 +14,8 @@ export interface FittedBaseline {
 const straightKnots = 1024;
 /** [knots] Beyond this length without data the baseline runs straight instead of keeping its curvature. */
 const tension = 12;
+/** [knots] Beside data the line keeps its slope for so long. */
+const shoulder = 4;
 /** [-] Mean residual of three blocks over their noise from which the line is too stiff there. */
 const misfit = 4;
 /** [-] Factor between the stiffnesses tried. */
@@ -51,9 +53,13 @@ export function fitBaseline(
   const robust = workspace.take('baseline robust', count);
   robust.set(w);
   const work = penalisedWork(count);
-  // The slope is pulled level only where nothing is known of it.
+  // The slope is pulled level only deep inside what is avoided: beside data it goes on as it was.
   const pulled = workspace.take('baseline pulled', count);
-  for (let i = 0; i + 1 < count; i++) pulled[i] = joined[i]! * (1 - Math.max(w[i]!, w[i + 1]!));
+  pulled.fill(0);
+  for (let i = 0, since = 0; i < count; i++) {
+    since = w[i]! > 0 || (i > 0 && joined[i - 1] === 0) ? 0 : since + 1;
+    if (since > 2 * shoulder) pulled[i - shoulder] = 1;
+  }
   const solve = (stiffness: number) => {
     solvePenalised(y, robust, joined, count, stiffness, stiffness / (tension * tension), z, work, pulled);
   };
@@ -143,7 +149,7 @@ function loosen(
     for (let k = Math.max(0, i - 3); k <= Math.min(count - 2, i + 2); k++) {
       const limit = 0.01;
       // Where nothing is known the line stays stiff: it runs straight on there.
-      if (joined[k]! > limit && Math.max(w[k]!, w[k + 1]!) > 0) {
+      if (joined[k]! > limit && w[k] === 1 && w[k + 1] === 1) {
         joined[k] = Math.max(limit, joined[k]! * 0.4);
         loosened = true;
       }
