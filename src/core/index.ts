@@ -1,6 +1,7 @@
 export { errorCodes, type ErrorCode } from './error-codes.js';
 export { fail, isPeakwrightError, PeakwrightError, type ErrorDetails } from './errors.js';
 export {
+  checkNames,
   checkNotNegative,
   checkNumber,
   checkOneOf,

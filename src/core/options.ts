@@ -12,25 +12,26 @@ export function resolveOptions<T extends object>(
   options: { readonly [K in keyof T]?: T[K] | undefined },
   path = '',
 ): T {
+  checkNames(caller, defaults, options, path);
+  return { ...defaults, ...defined(options) };
+}
+
+/** Refuses what is not an object, and a property that `known` does not have. */
+export function checkNames(caller: string, known: object, options: object, path = ''): void {
   if (typeof options !== 'object' || options === null || Array.isArray(options)) {
     failOption(caller, path.slice(0, -1) || 'options', 'an object', options);
   }
-  const result: T = { ...defaults };
-  for (const option of Object.keys(options) as (keyof T & string)[]) {
-    if (!Object.hasOwn(defaults, option)) {
-      const known = Object.keys(defaults);
-      const near = nearest(option, known);
-      fail(
-        caller,
-        'option-unknown',
-        `there is no option ${path}${option}${near === undefined ? '.' : `; did you mean ${near}?`} There are ${known.join(', ')}.`,
-        { field: `${path}${option}`, candidates: known },
-      );
-    }
-    const value = options[option];
-    if (value !== undefined) result[option] = value;
+  const names = Object.keys(known);
+  for (const name of Object.keys(options)) {
+    if (names.includes(name)) continue;
+    const near = nearest(name, names);
+    fail(
+      caller,
+      'option-unknown',
+      `there is no option ${path}${name}${near === undefined ? '.' : `; did you mean ${near}?`} There are ${names.join(', ')}.`,
+      { field: `${path}${name}`, candidates: names },
+    );
   }
-  return result;
 }
 
 /** Throws `option-invalid` in the one wording the library uses. */

@@ -1,5 +1,4 @@
 import { sgg } from 'ml-savitzky-golay-generalized';
-import { failOption } from '../core/index.js';
 
 /** What {@link savitzkyGolay} fits in each window. */
 export interface SavitzkyGolayFit {
@@ -17,26 +16,15 @@ export interface SavitzkyGolayFit {
  * full window; so a polynomial of the fitted degree comes back unchanged
  * everywhere.
  *
- * Made by ml-savitzky-golay-generalized, which is given even spacing only, and
- * never what it does not refuse itself: a degree as large as the window (it
- * answers NaN), a derivative above the degree (zeros), a degree above 5 (it
- * prints).
+ * Made by ml-savitzky-golay-generalized, which is given even spacing only. It
+ * refuses a window that is even, below 5 or longer than the values itself; a
+ * degree as large as the window (it answers NaN) or above 5 (it prints), and a
+ * derivative above the degree (zeros), the caller must not ask for.
  *
  * @param values - Finite, evenly spaced; read, never changed.
  *
  * @see A. Savitzky, M. J. E. Golay (1964), Anal. Chem. 36, 1627-1639; ends after P. A. Gorry (1990), Anal. Chem. 62, 570-573
  */
 export function savitzkyGolay(values: Float64Array, fit: SavitzkyGolayFit): Float64Array {
-  const caller = 'savitzkyGolay';
-  const { windowSize, polynomial, derivative } = fit;
-  if (!Number.isInteger(windowSize) || windowSize % 2 === 0 || windowSize < 5 || windowSize > values.length) {
-    failOption(caller, 'windowSize', `an odd whole number from 5 to the ${values.length} values`, windowSize);
-  }
-  if (!Number.isInteger(polynomial) || polynomial < 1 || polynomial > 5 || polynomial >= windowSize) {
-    failOption(caller, 'polynomial', 'a whole number from 1 to 5, below the window', polynomial);
-  }
-  if (!Number.isInteger(derivative) || derivative < 0 || derivative > polynomial) {
-    failOption(caller, 'derivative', `a whole number from 0 to ${polynomial}`, derivative);
-  }
-  return sgg(values, 1, { windowSize, polynomial, derivative });
+  return sgg(values, 1, fit);
 }

@@ -1,6 +1,6 @@
-import { failOption, PeakwrightError, resolveOptions, type Warning } from '../core/index.js';
+import { checkPositive, checkWhole, fail, resolveOptions, type Warning } from '../core/index.js';
 import { interpolateLinear, savitzkyGolay } from '../numeric/index.js';
-import { evenInterval, intervalQuantile, stretchesOf, type SampleRange, type Trace } from '../trace/index.js';
+import { intervalQuantile, isEven, stretchesOf, type Trace } from '../trace/index.js';
 
 /**
  * Settings of `smooth` with `method: 'savitzky-golay'`.
@@ -35,14 +35,14 @@ export interface SavitzkyGolayOptions {
 
 interface Settings {
   readonly method: 'savitzky-golay';
-  readonly window: number;
+  readonly window: number | undefined;
   readonly polynomial: number;
   readonly derivative: number;
 }
 
 const caller = 'smooth';
 
-const defaults: Settings = { method: 'savitzky-golay', window: Number.NaN, polynomial: 2, derivative: 0 };
+const defaults: Settings = { method: 'savitzky-golay', window: undefined, polynomial: 2, derivative: 0 };
 
 /** [samples] The kernel takes no fewer than 5; above 401 working out its weights would take longer than smoothing. */
 const narrowest = 5;
@@ -67,48 +67,41 @@ const finest = 20;
  *   J. Deltour (1972), Anal. Chem. 44, 1906-1909; ends after P. A. Gorry (1990), Anal. Chem. 62, 570-573
  */
 export function smoothSavitzkyGolay(trace: Trace, options: SavitzkyGolayOptions): Trace {
-  const settings = resolveOptions(caller, defaults, options);
-  const { window, polynomial, derivative } = settings;
-  if (!Number.isFinite(window) || window <= 0)
-    failOption(caller, 'window', 'a number of minutes above 0', options.window);
-  if (!Number.isInteger(polynomial) || polynomial < 1 || polynomial > 5) {
-    failOption(caller, 'polynomial', 'a whole number from 1 to 5', polynomial);
-  }
-  if (!Number.isInteger(derivative) || derivative < 0 || derivative > polynomial) {
-    failOption(caller, 'derivative', `a whole number from 0 to polynomial (${polynomial})`, derivative);
-  }
+  const { window, polynomial, derivative } = resolveOptions(caller, defaults, options);
+  checkPositive(caller, 'window', window);
+  checkWhole(caller, 'polynomial', polynomial, 1, 5);
+  checkWhole(caller, 'derivative', derivative, 0, polynomial);
   const signal = new Float64Array(trace.signal.length);
   const warnings: Warning[] = [...trace.warnings];
-  for (const range of stretchesOf(trace)) {
-    const { values, warning } = smoothStretch(trace, range, settings);
-    signal.set(values, range.from);
-    if (warning !== undefined) warnings.push(warning);
+  for (const { from, to } of stretchesOf(trace)) {
+    const time = trace.time.subarray(from, to + 1);
+    const readings = trace.signal.subarray(from, to + 1);
+    const [start, end] = [time[0]!, time.at(-1)!];
+    if (time.length < narrowest) failTooShort(time, narrowest);
+    const grid = isEven(time) ? time : evenGrid(time);
+    const step = (end - start) / (grid.length - 1);
+    const windowSize = 2 * Math.round((window / step - 1) / 2) + 1;
+    if (windowSize < narrowest || windowSize > widest || windowSize <= polynomial) {
+      fail(
+        caller,
+        'option-invalid',
+        `a window of ${window} min is ${windowSize} samples of ${step.toPrecision(4)} min from ${start} to ${end} min. It must hold ${narrowest} to ${widest}, here ${(narrowest * step).toPrecision(3)} to ${(widest * step).toPrecision(3)} min, and more than polynomial (${polynomial}); for a wider one smooth twice, or bring the trace to a wider step with resampleTrace first.`,
+        { field: 'window', value: window, expected: `${narrowest} to ${widest} samples` },
+      );
+    }
+    if (grid.length < windowSize) failTooShort(grid, windowSize);
+    let values = grid === time ? readings : interpolateLinear(time, readings, grid);
+    values = savitzkyGolay(values, { windowSize, polynomial, derivative });
+    for (let k = 0; k < derivative; k++) values = values.map((value) => value / step);
+    if (grid !== time) {
+      values = interpolateLinear(grid, values, time);
+      const message = `From ${start} to ${end} min the samples are not evenly spaced; they were resampled ${step.toPrecision(3)} min apart on straight lines, smoothed, and read back at their own times.`;
+      warnings.push({ code: 'smoothed-on-resampled', message, at: start });
+    }
+    signal.set(values, from);
   }
-  return { ...trace, signal, signalUnit: derivedUnit(trace.signalUnit, derivative), warnings };
-}
-
-function smoothStretch(
-  trace: Trace,
-  range: SampleRange,
-  settings: Settings,
-): { values: Float64Array; warning?: Warning } {
-  const time = trace.time.subarray(range.from, range.to + 1);
-  const signal = trace.signal.subarray(range.from, range.to + 1);
-  const all = { from: 0, to: time.length - 1 };
-  if (time.length < narrowest) failTooShort(time, narrowest);
-  const even = evenInterval(time, all);
-  if (even !== undefined) return { values: fitted(time, signal, even, settings) };
-
-  const start = time[0]!;
-  const span = time[time.length - 1]! - start;
-  const grid = evenGrid(start, span, intervalQuantile(time, all, 0.25), time.length);
-  const step = span / (grid.length - 1);
-  const smoothed = fitted(grid, interpolateLinear(time, signal, grid), step, settings);
-  const message = `From ${start} to ${time[time.length - 1]!} min the samples are not evenly spaced; they were resampled ${step.toPrecision(3)} min apart on straight lines, smoothed, and read back at their own times.`;
-  return {
-    values: interpolateLinear(grid, smoothed, time),
-    warning: { code: 'smoothed-on-resampled', message, at: start },
-  };
+  const perMinute = ['', '/min', '/min²', '/min³', '/min⁴', '/min⁵'][derivative]!;
+  return { ...trace, signal, signalUnit: trace.signalUnit + perMinute, warnings };
 }
 
 /**
@@ -116,45 +109,18 @@ function smoothStretch(
  * do not exceed: fine enough for the faster of two rates, not ruled by the few
  * closest samples of a jittered one.
  */
-function evenGrid(start: number, span: number, interval: number, samples: number): Float64Array {
-  const count = Math.max(2, Math.min(Math.ceil(span / interval) + 1, finest * samples));
-  const grid = new Float64Array(count);
-  for (let i = 0; i < count - 1; i++) grid[i] = start + (i * span) / (count - 1);
-  grid[count - 1] = start + span;
-  return grid;
-}
-
-function fitted(time: Float64Array, signal: Float64Array, step: number, settings: Settings): Float64Array {
-  const { window, polynomial, derivative } = settings;
-  const windowSize = 2 * Math.round((window / step - 1) / 2) + 1;
-  if (windowSize < narrowest || windowSize > widest) {
-    const advice =
-      windowSize < narrowest
-        ? 'take a wider window'
-        : 'smooth twice with a narrower one, or bring the trace to a wider step with resampleTrace first';
-    throw new PeakwrightError(
-      'option-invalid',
-      `${caller}: a window of ${window} min is ${windowSize} samples of ${step.toPrecision(4)} min; it must hold ${narrowest} to ${widest}, here ${(narrowest * step).toPrecision(3)} to ${(widest * step).toPrecision(3)} min (from ${time[0]!} to ${time[time.length - 1]!} min of the record): ${advice}.`,
-      { field: 'window', value: window, expected: `${narrowest} to ${widest} samples` },
-    );
-  }
-  if (polynomial >= windowSize)
-    failOption(caller, 'polynomial', `below the ${windowSize} samples of the window`, polynomial);
-  if (signal.length < windowSize) failTooShort(time, windowSize);
-  const values = savitzkyGolay(signal, { windowSize, polynomial, derivative });
-  for (let k = 0; k < derivative; k++) for (let i = 0; i < values.length; i++) values[i] = values[i]! / step;
-  return values;
+function evenGrid(time: Float64Array): Float64Array {
+  const [start, end] = [time[0]!, time.at(-1)!];
+  const steps = Math.ceil((end - start) / intervalQuantile(time, 0.25));
+  const last = Math.max(1, Math.min(steps, finest * time.length - 1));
+  return Float64Array.from({ length: last + 1 }, (_, i) => (i === last ? end : start + (i * (end - start)) / last));
 }
 
 function failTooShort(time: Float64Array, needed: number): never {
-  throw new PeakwrightError(
+  fail(
+    caller,
     'trace-too-short',
-    `${caller}: the stretch from ${time[0]!} to ${time[time.length - 1]!} min has ${time.length} samples and the window ${needed}; take a narrower window, or crop the stretch off with cropTrace.`,
+    `the stretch from ${time[0]!} to ${time.at(-1)!} min has ${time.length} samples and the window ${needed}; take a narrower window, or crop the stretch off with cropTrace.`,
     { field: 'window', value: time.length, expected: `at least ${needed} samples` },
   );
-}
-
-function derivedUnit(unit: string, derivative: number): string {
-  const powers = ['', '/min', '/min²', '/min³', '/min⁴', '/min⁵'];
-  return `${unit}${powers[derivative]!}`;
 }

@@ -1,4 +1,4 @@
-import { failOption } from '../core/index.js';
+import { checkOneOf } from '../core/index.js';
 import type { Trace } from '../trace/index.js';
 import { smoothSavitzkyGolay, type SavitzkyGolayOptions } from './smooth-savitzky-golay.js';
 
@@ -42,11 +42,6 @@ export type SmoothOptions = SavitzkyGolayOptions;
  * @public
  */
 export function smooth(trace: Trace, options: SmoothOptions): Trace {
-  const method: unknown = options?.method;
-  switch (method) {
-    case 'savitzky-golay':
-      return smoothSavitzkyGolay(trace, options);
-    default:
-      failOption('smooth', 'method', "'savitzky-golay'", method);
-  }
+  checkOneOf('smooth', 'method', options?.method, ['savitzky-golay']);
+  return smoothSavitzkyGolay(trace, options);
 }

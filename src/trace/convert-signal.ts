@@ -1,6 +1,8 @@
-import { describe, failOption, PeakwrightError, resolveOptions } from '../core/index.js';
+import { checkPositive, defined, fail, failOption, resolveOptions } from '../core/index.js';
+import { areUsable } from './read-samples.js';
+import { statedUnit } from './resolve-units.js';
 import type { Trace } from './trace.js';
-import { parseSignalUnit, signalUnits, type SignalUnit } from './units.js';
+import { parseSignalUnit, perBase } from './units.js';
 
 /**
  * How much of one kind of signal is how much of another; stated, never guessed.
@@ -60,98 +62,53 @@ export interface ConvertSignalOptions {
  */
 export function convertSignal(trace: Trace, unit: string, options: ConvertSignalOptions = {}): Trace {
   const caller = 'convertSignal';
-  if (typeof unit !== 'string' || unit.trim() === '') {
-    throw new PeakwrightError(
-      'unit-missing',
-      `${caller}: the unit wanted is ${describe(unit)}; pass for example 'mAU'.`,
-      {
-        field: 'unit',
-        value: unit,
-      },
-    );
-  }
+  const stated = statedUnit(caller, 'unit', unit, "'mAU', for example");
+  const wanted = parseSignalUnit(stated) ?? stated;
   const { scale } = resolveOptions<{ scale: SignalScale | undefined }>(caller, { scale: undefined }, options);
-  const { voltPerAbsorbance, factor } = checkScale(caller, scale);
-  const wanted = parseSignalUnit(unit) ?? unit.trim();
-  if (wanted === trace.signalUnit) return trace;
-  const from = signalUnits[trace.signalUnit as SignalUnit];
-  const to = signalUnits[wanted as SignalUnit];
-  const known = from !== undefined && to !== undefined;
-  if (known && from.kind === to.kind) {
-    if (factor !== undefined) {
-      failOption(
-        caller,
-        'scale.factor',
-        `absent between ${trace.signalUnit} and ${wanted}, which differ by a power of ten`,
-        factor,
-      );
-    }
-    return withSignal(trace, wanted, powerOfTen(to.below - from.below));
-  }
-  if (known && voltPerAbsorbance !== undefined) {
-    const power = powerOfTen(to.below - from.below);
-    const convert =
-      to.kind === 'voltage' ? (y: number) => power(y * voltPerAbsorbance) : (y: number) => power(y / voltPerAbsorbance);
-    return withSignal(trace, wanted, convert, `${voltPerAbsorbance} V/AU`);
-  }
-  if (!known && factor !== undefined) {
-    return withSignal(trace, wanted, (y) => y * factor, `${factor} ${wanted} per ${trace.signalUnit}`);
-  }
-  const advice = known ? 'scale: { voltPerAbsorbance: 1 } (in V/AU, as the detector is set)' : 'scale: { factor: ... }';
-  throw new PeakwrightError(
-    'unit-mismatch',
-    `${caller}: ${trace.signalUnit} becomes ${wanted} only by a scale that must be stated; pass ${advice}.`,
-    { field: 'unit', value: wanted, expected: advice },
-  );
-}
-
-function checkScale(caller: string, scale: SignalScale | undefined): { voltPerAbsorbance?: number; factor?: number } {
-  if (scale === undefined) return {};
   const given = resolveOptions<{ voltPerAbsorbance: number | undefined; factor: number | undefined }>(
-    `${caller}: scale`,
+    caller,
     { voltPerAbsorbance: undefined, factor: undefined },
-    scale,
+    scale ?? {},
+    'scale.',
   );
-  const result: { voltPerAbsorbance?: number; factor?: number } = {};
-  for (const field of ['voltPerAbsorbance', 'factor'] as const) {
-    const value = given[field];
-    if (value === undefined) continue;
-    if (!Number.isFinite(value) || value <= 0) failOption(caller, `scale.${field}`, 'a number above 0', value);
-    result[field] = value;
-  }
-  return result;
-}
+  for (const [field, value] of Object.entries(defined(given))) checkPositive(caller, `scale.${field}`, value);
+  const from = trace.signalUnit;
+  if (wanted === from) return trace;
 
-/** Multiplies by 10 to the power, dividing for a negative one, so that it is rounded once. */
-function powerOfTen(power: number): (y: number) => number {
-  let ten = 1;
-  for (let i = 0; i < Math.abs(power); i++) ten *= 10;
-  return power >= 0 ? (y) => y * ten : (y) => y / ten;
-}
-
-function withSignal(trace: Trace, unit: string, convert: (y: number) => number, stated?: string): Trace {
-  const signal = trace.signal.map(convert);
-  const wrong = signal.findIndex((y) => !Number.isFinite(y));
-  if (wrong >= 0) {
-    throw new PeakwrightError(
-      'trace-invalid',
-      `convertSignal: signal[${wrong}] = ${trace.signal[wrong]!} ${trace.signalUnit} is too large to be given in ${unit}.`,
-      {
-        index: wrong,
-        field: 'signal',
-        value: trace.signal[wrong]!,
-      },
+  const [old, now] = [perBase[from], perBase[wanted]];
+  const known = old !== undefined && now !== undefined;
+  const toVolt = wanted.endsWith('V');
+  const sameKind = known && toVolt === from.endsWith('V');
+  if (sameKind && given.factor !== undefined) {
+    failOption(
+      caller,
+      'scale.factor',
+      `absent between ${from} and ${wanted}, which differ by a power of ten`,
+      given.factor,
     );
   }
-  const warnings =
-    stated === undefined
-      ? trace.warnings
-      : [
-          ...trace.warnings,
-          {
-            code: 'signal-converted-by-stated-scale',
-            message: `The signal was turned from ${trace.signalUnit} into ${unit} with the stated scale of ${stated}.`,
-          },
-        ];
-  return { ...trace, signal, signalUnit: unit, warnings };
+  const field = known ? 'voltPerAbsorbance' : 'factor';
+  const size = sameKind ? 1 : given[field];
+  if (size === undefined) {
+    const expected = `scale: { ${field}: ... }`;
+    fail(caller, 'unit-mismatch', `${from} becomes ${wanted} only by a scale that must be stated; pass ${expected}.`, {
+      field: 'unit',
+      value: wanted,
+      expected,
+    });
+  }
+  // One of the two is 1, so that a power of ten is rounded once.
+  const [times, over] = known ? [Math.max(1, now / old), Math.max(1, old / now)] : [1, 1];
+  const signal = trace.signal.map((y) => ((known && !toVolt ? y / size : y * size) * times) / over);
+  if (!areUsable(signal))
+    fail(caller, 'trace-invalid', `readings beyond 1e100 ${wanted} would result.`, { field: 'signal' });
+  const warnings = [...trace.warnings];
+  if (!sameKind) {
+    const scaleUnit = known ? 'V/AU' : `${wanted} per ${from}`;
+    warnings.push({
+      code: 'signal-converted-by-stated-scale',
+      message: `The signal was turned from ${from} into ${wanted} with the stated scale of ${size} ${scaleUnit}.`,
+    });
+  }
+  return { ...trace, signal, signalUnit: wanted, warnings };
 }

@@ -1,11 +1,20 @@
-import { failOption, PeakwrightError, resolveOptions, type Warning } from '../core/index.js';
-import { findGaps, gapsAfter } from './gaps.js';
-import { orderSamples, type BackwardTimes, type DuplicateTimes } from './order-samples.js';
-import { readSamples } from './read-samples.js';
+import {
+  checkNumber,
+  checkOneOf,
+  defined,
+  describe,
+  fail,
+  failOption,
+  resolveOptions,
+  type Warning,
+} from '../core/index.js';
+import { findGaps, gapsFrom } from './gaps.js';
+import { areUsable, copyNumbers, intervalRange, isUsable, type Columns } from './read-samples.js';
 import { resolveMeta, type GivenMeta } from './resolve-meta.js';
-import { resolveSignalUnit, resolveTimeUnit } from './resolve-units.js';
-import type { Gap, Trace, UnitProvenance } from './trace.js';
-import { minutesPer, type TimeUnit } from './units.js';
+import { statedTimeUnit, statedUnit } from './resolve-units.js';
+import type { Trace, UnitProvenance } from './trace.js';
+import { treatSamples, type BackwardTimes, type DuplicateTimes, type Rules, type Treated } from './treat-samples.js';
+import { minutesPer, parseSignalUnit } from './units.js';
 
 /**
  * What {@link createTrace} needs besides the samples.
@@ -87,14 +96,11 @@ export type TraceInput = TraceDescription &
       }
   );
 
-interface Given extends Required<Omit<TraceDescription, 'missing' | 'duplicateTimes' | 'backwardTimes'>> {
+interface Given extends Required<Omit<TraceDescription, keyof Rules>>, Rules {
   readonly time: ArrayLike<number> | undefined;
   readonly signal: ArrayLike<number> | undefined;
   readonly x: ArrayLike<number> | undefined;
   readonly y: ArrayLike<number> | undefined;
-  readonly missing: 'refuse' | 'gap';
-  readonly duplicateTimes: DuplicateTimes;
-  readonly backwardTimes: BackwardTimes;
 }
 
 const defaults: Given = {
@@ -109,7 +115,12 @@ const defaults: Given = {
   missing: 'refuse',
   duplicateTimes: 'refuse',
   backwardTimes: 'refuse',
-  meta: undefined,
+  meta: {},
+};
+
+const declared: { readonly time: UnitProvenance; readonly signal: UnitProvenance } = {
+  time: 'declared',
+  signal: 'declared',
 };
 
 /**
@@ -156,103 +167,114 @@ export function createTrace(input: TraceInput): Trace {
 /** {@link createTrace} under the name of the function the caller called. */
 export function buildTrace(caller: string, input: TraceInput): Trace {
   const given = resolveOptions<Given>(caller, defaults, input);
-  const { missing, duplicateTimes, backwardTimes } = given;
-  failUnlessOneOf(caller, 'missing', missing, ['refuse', 'gap']);
-  failUnlessOneOf(caller, 'duplicateTimes', duplicateTimes, ['refuse', 'first', 'mean']);
-  failUnlessOneOf(caller, 'backwardTimes', backwardTimes, ['refuse', 'drop', 'sort']);
-  const provenance = resolveProvenance(caller, given.unitProvenance);
-  const timeUnit = resolveTimeUnit(caller, given.timeUnit, provenance.time);
-  const signalUnit = resolveSignalUnit(caller, given.signalUnit, provenance.signal);
+  checkOneOf(caller, 'missing', given.missing, ['refuse', 'gap']);
+  checkOneOf(caller, 'duplicateTimes', given.duplicateTimes, ['refuse', 'first', 'mean']);
+  checkOneOf(caller, 'backwardTimes', given.backwardTimes, ['refuse', 'drop', 'sort']);
+  const provenance = resolveOptions(caller, declared, given.unitProvenance, 'unitProvenance.');
+  for (const [axis, word] of Object.entries(provenance)) {
+    checkOneOf(caller, `unitProvenance.${axis}`, word, ['declared', 'inferred', 'assumed']);
+  }
+  const timeUnit = statedTimeUnit(caller, 'timeUnit', given.timeUnit);
+  const stated = statedUnit(caller, 'signalUnit', given.signalUnit, "'AU', 'mAU', 'V' or another unit");
+  const knownUnit = parseSignalUnit(stated);
+  const signalUnit = knownUnit ?? stated;
   const { injectedAt } = given;
-  if (injectedAt !== undefined && !Number.isFinite(injectedAt)) {
-    failOption(caller, 'injectedAt', `a finite time in ${timeUnit.unit}`, injectedAt);
-  }
-  const meta = resolveMeta(caller, given.meta);
+  const origin = injectedAt ?? 0;
+  checkNumber(caller, 'injectedAt', origin);
+  const meta = resolveMeta(caller, given.meta ?? {});
 
-  const clock = { origin: injectedAt ?? 0, ...minutesPer[timeUnit.unit] };
-  const sourceTime = oneOf(caller, given, 'time', 'x');
-  const raw = readSamples(caller, sourceTime, oneOf(caller, given, 'signal', 'y'), clock, missing);
-  const samples = orderSamples(caller, raw, sourceTime, { duplicateTimes, backwardTimes });
-  const { time, signal } = samples;
+  const source = { time: eitherOf(caller, given, 'time', 'x'), signal: eitherOf(caller, given, 'signal', 'y') };
+  const { time, signal, gapStarts, warnings } = readSamples(caller, source, origin, minutesPer[timeUnit], given);
   if (injectedAt !== undefined && time.at(-1)! <= 0) {
-    failOption(caller, 'injectedAt', `a time in ${timeUnit.unit} before the last sample of the record`, injectedAt);
+    failOption(caller, 'injectedAt', `before the last sample, in ${timeUnit}`, injectedAt);
   }
-  const gaps = gapsOf(time, samples.lostAfter);
+  const gaps = gapsFrom(time, [...findGaps(time), ...gapStarts]);
+  const doubts: Warning[] = [];
+  if (provenance.time === 'assumed') doubts.push(assumed('time', timeUnit));
+  if (knownUnit === undefined) {
+    const message = `The signal unit ${describe(stated)} is neither absorbance nor voltage; it is kept as stated and converted only by a stated factor.`;
+    doubts.push({ code: 'signal-unit-not-known', message });
+  }
+  if (provenance.signal === 'assumed') doubts.push(assumed('signal', signalUnit));
+  doubts.push(...warnings);
+  if (gaps.length > 0) {
+    const { from, to } = gaps[0]!;
+    const which = gaps.length === 1 ? 'a gap' : `${gaps.length} gaps, the first`;
+    const message = `The record has ${which} from ${from} to ${to} min; nothing is known there.`;
+    doubts.push({ code: 'record-gap', message, at: from });
+  }
   return {
     time,
     signal,
-    signalUnit: signalUnit.name,
+    signalUnit,
     gaps,
     meta: {
-      timeUnit: { unit: timeUnit.unit, provenance: provenance.time },
-      signalUnit: { unit: signalUnit.name, provenance: provenance.signal },
-      ...(injectedAt === undefined
-        ? { timeOrigin: 'start of record' as const }
-        : { timeOrigin: 'injection' as const, injectedAt: asMinutes(injectedAt, timeUnit.unit) }),
+      timeUnit: { unit: timeUnit, provenance: provenance.time },
+      signalUnit: { unit: signalUnit, provenance: provenance.signal },
+      ...defined({
+        timeOrigin: injectedAt === undefined ? ('start of record' as const) : ('injection' as const),
+        injectedAt: injectedAt === undefined ? undefined : inMinutes(injectedAt, minutesPer[timeUnit]),
+      }),
       ...meta,
     },
-    warnings: [...timeUnit.warnings, ...signalUnit.warnings, ...samples.warnings, ...warnOfGaps(gaps)],
+    warnings: doubts,
   };
 }
 
-function failUnlessOneOf(caller: string, field: string, value: unknown, known: readonly string[]): void {
-  if (!known.some((word) => word === value))
-    failOption(caller, field, known.map((word) => `'${word}'`).join(' or '), value);
-}
-
-function resolveProvenance(
-  caller: string,
-  given: TraceDescription['unitProvenance'],
-): { time: UnitProvenance; signal: UnitProvenance } {
-  const known = resolveOptions<{ time: UnitProvenance; signal: UnitProvenance }>(
-    `${caller}: unitProvenance`,
-    { time: 'declared', signal: 'declared' },
-    given ?? {},
-  );
-  failUnlessOneOf(caller, 'unitProvenance.time', known.time, ['declared', 'inferred', 'assumed']);
-  failUnlessOneOf(caller, 'unitProvenance.signal', known.signal, ['declared', 'inferred', 'assumed']);
-  return known;
+/** A span of the source in minutes. */
+export function inMinutes(span: number, [times, over]: readonly [number, number]): number {
+  return (span * times) / over;
 }
 
 /** The array given under one of its two names. */
-function oneOf(caller: string, given: Given, name: 'time' | 'signal', short: 'x' | 'y'): ArrayLike<number> {
-  const [long, alias] = [given[name], given[short]];
-  if (long !== undefined && alias !== undefined) {
-    throw new PeakwrightError(
-      'option-invalid',
-      `${caller}: ${name} and ${short} are two names of one array; pass one.`,
-      {
-        field: short,
-      },
-    );
+function eitherOf(caller: string, given: Given, name: 'time' | 'signal', short: 'x' | 'y'): ArrayLike<number> {
+  if (given[name] !== undefined && given[short] !== undefined) {
+    failOption(caller, short, `absent, as ${name} is given`, given[short]);
   }
-  const values = long ?? alias;
-  if (values === undefined) {
-    throw new PeakwrightError(
-      'trace-invalid',
-      `${caller}: there is no ${name}; pass an array of numbers as ${name} (or ${short}).`,
-      {
-        field: name,
-        expected: 'an array of numbers',
-      },
-    );
+  return given[name] ?? given[short]!;
+}
+
+/** Samples in minutes, in order; only a record that is not so already goes through the rules. */
+function readSamples(
+  caller: string,
+  source: Columns<ArrayLike<number>>,
+  origin: number,
+  scale: readonly [number, number],
+  rules: Rules,
+): Treated {
+  const time = copyNumbers(caller, 'time', source.time);
+  const signal = copyNumbers(caller, 'signal', source.signal);
+  const count = time.length;
+  if (signal.length !== count) {
+    fail(caller, 'trace-invalid', `time has ${count} values and signal ${signal.length}; each sample needs both.`, {
+      field: 'signal',
+      value: signal.length,
+      expected: `${count} values`,
+    });
   }
-  return values;
+  // The origin is taken off in the unit of the source, so that a clock far from zero loses no digits.
+  if (origin !== 0 || scale[0] !== scale[1]) {
+    for (let i = 0; i < count; i++) time[i] = inMinutes(time[i]! - origin, scale);
+  }
+  const inOrder = intervalRange(time)[0] > 0 && [time[0], time.at(-1)].every((t) => isUsable(t ?? 0));
+  const samples =
+    inOrder && areUsable(signal)
+      ? { time, signal, gapStarts: [], warnings: [] }
+      : treatSamples(caller, source, { time, signal }, rules);
+  const left = samples.time.length;
+  if (left < 2) {
+    fail(caller, 'trace-invalid', `a trace needs 2 samples with different times; ${left} of ${count} can be used.`, {
+      field: 'time',
+      value: left,
+      expected: 'at least 2 samples',
+    });
+  }
+  return samples;
 }
 
-function asMinutes(time: number, unit: TimeUnit): number {
-  return (time * minutesPer[unit].times) / minutesPer[unit].over;
-}
-
-function gapsOf(time: Float64Array, lostAfter: Uint8Array | undefined): Gap[] {
-  const places = findGaps(time);
-  if (lostAfter !== undefined) for (let i = 0; i < time.length - 1; i++) if (lostAfter[i] === 1) places.push(i);
-  return gapsAfter(time, places);
-}
-
-function warnOfGaps(gaps: readonly Gap[]): Warning[] {
-  const first = gaps[0];
-  if (first === undefined) return [];
-  const message = `The record has ${gaps.length === 1 ? 'a gap' : `${gaps.length} gaps, the first`} from ${first.from} to ${first.to} min; nothing is known there.`;
-  return [{ code: 'record-gap', message, at: first.from }];
+function assumed(axis: 'time' | 'signal', unit: string): Warning {
+  return {
+    code: `${axis}-unit-assumed`,
+    message: `The unit of ${axis} was assumed to be ${unit}; the source does not say.`,
+  };
 }

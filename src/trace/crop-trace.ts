@@ -1,6 +1,7 @@
-import { failOption, PeakwrightError, resolveOptions } from '../core/index.js';
-import { gapsWithin } from './gaps.js';
-import { firstAtOrAfter } from './stretches.js';
+import { checkNumber, failOption, resolveOptions } from '../core/index.js';
+import { firstAtOrAfter } from '../numeric/index.js';
+import { firstAfter } from './gaps.js';
+import { checkEnough } from './stretches.js';
 import type { Trace } from './trace.js';
 
 /**
@@ -47,36 +48,30 @@ export interface CropOptions {
  */
 export function cropTrace(trace: Trace, options: CropOptions): Trace {
   const caller = 'cropTrace';
-  const { time, signal } = trace;
+  const { time } = trace;
   const { from, to } = resolveOptions<{ from: number; to: number }>(
     caller,
-    { from: time[0]!, to: time[time.length - 1]! },
+    { from: time[0]!, to: time.at(-1)! },
     options,
   );
-  if (!Number.isFinite(from)) failOption(caller, 'from', 'a finite number of minutes', from);
-  if (!Number.isFinite(to)) failOption(caller, 'to', 'a finite number of minutes', to);
+  checkNumber(caller, 'from', from);
+  checkNumber(caller, 'to', to);
   if (from >= to) failOption(caller, 'to', `after from (${from} min)`, to);
   const first = firstAtOrAfter(time, from);
-  let end = firstAtOrAfter(time, to);
-  if (time[end] === to) end++;
-  if (end - first < 2) {
-    throw new PeakwrightError(
-      'trace-too-short',
-      `${caller}: ${end - first} samples lie from ${from} to ${to} min; a trace needs 2. The record runs from ${time[0]!} to ${time[time.length - 1]!} min.`,
-      { field: 'from', value: end - first, expected: 'at least 2 samples' },
-    );
-  }
-  return sliceTrace(trace, first, end, time.slice(first, end), signal.slice(first, end));
+  const end = firstAfter(time, to);
+  checkEnough(caller, trace, 'from', end - first, `lie from ${from} to ${to} min`);
+  return sliceTrace(trace, first, end);
 }
 
 /** Samples `first` to `end - 1` of a trace, with the gaps and warnings that belong to them. */
-export function sliceTrace(trace: Trace, first: number, end: number, time: Float64Array, signal: Float64Array): Trace {
-  const [from, to] = [trace.time[first]!, trace.time[end - 1]!];
+export function sliceTrace(trace: Trace, first: number, end: number): Trace {
+  const time = trace.time.slice(first, end);
+  const [from, to] = [time[0]!, time.at(-1)!];
   return {
     ...trace,
     time,
-    signal,
-    gaps: gapsWithin(trace.gaps, from, to),
+    signal: trace.signal.slice(first, end),
+    gaps: trace.gaps.filter((gap) => gap.from >= from && gap.to <= to),
     warnings: trace.warnings.filter(({ at }) => at === undefined || (at >= from && at <= to)),
   };
 }

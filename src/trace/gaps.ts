@@ -1,3 +1,5 @@
+import { firstAtOrAfter } from '../numeric/index.js';
+import { intervalRange } from './read-samples.js';
 import type { Gap } from './trace.js';
 
 /** [-] How many intervals on each side of one say what is usual there. */
@@ -8,51 +10,47 @@ const factor = 5;
 const fewest = 3;
 
 /**
- * Indices i for which the interval from sample i to sample i + 1 is a gap: more
- * than five times the usual interval on each side, that is, more than half of
- * the (up to ten) intervals before it and more than half of the (up to ten)
- * after it are shorter than a fifth of it. Asking both sides keeps the seam
- * between two sampling rates, and jitter, from being gaps. At the ends of the
- * record a side with fewer than three intervals is not asked; with no side to
- * ask there is no gap.
+ * [min] Times of the samples after which there is a gap: an interval more than
+ * five times the usual one on each side, that is, more than half of the (up to
+ * ten) intervals before it and more than half of the (up to ten) after it are
+ * shorter than a fifth of it. Asking both sides keeps the seam between two
+ * sampling rates, and jitter, from being gaps. At the ends of the record a side
+ * with fewer than three intervals is not asked; with no side to ask there is no gap.
  */
 export function findGaps(time: Float64Array): number[] {
-  const n = time.length;
+  const [shortest, longest] = intervalRange(time);
   const found: number[] = [];
-  let shortest = Infinity;
-  let longest = 0;
-  for (let i = 1; i < n; i++) {
-    const interval = time[i]! - time[i - 1]!;
-    if (interval < shortest) shortest = interval;
-    if (interval > longest) longest = interval;
-  }
   if (longest <= factor * shortest) return found;
-  for (let i = 0; i < n - 1; i++) {
-    const interval = time[i + 1]! - time[i]!;
-    if (interval <= factor * shortest) continue;
-    const before = isUsuallyShorter(time, Math.max(0, i - neighbours), i, interval / factor);
-    if (before === false) continue;
-    const after = isUsuallyShorter(time, i + 1, Math.min(n - 1, i + 1 + neighbours), interval / factor);
-    if (after === false || (before === undefined && after === undefined)) continue;
-    found.push(i);
+  for (let i = 1; i < time.length; i++) {
+    const limit = (time[i]! - time[i - 1]!) / factor;
+    if (limit <= shortest) continue;
+    const before = isUsuallyShorter(time, i - 1 - neighbours, i - 1, limit);
+    const after = isUsuallyShorter(time, i, i + neighbours, limit);
+    if ((before ?? after) === true && after !== false) found.push(time[i - 1]!);
   }
   return found;
 }
 
 /** Whether more than half of the intervals between samples `from` and `to` are shorter than `limit`. */
 function isUsuallyShorter(time: Float64Array, from: number, to: number, limit: number): boolean | undefined {
-  if (to - from < fewest) return undefined;
+  const first = Math.max(0, from);
+  const last = Math.min(time.length - 1, to);
+  if (last - first < fewest) return undefined;
   let shorter = 0;
-  for (let i = from; i < to; i++) if (time[i + 1]! - time[i]! < limit) shorter++;
-  return 2 * shorter > to - from;
+  for (let i = first; i < last; i++) if (time[i + 1]! - time[i]! < limit) shorter++;
+  return 2 * shorter > last - first;
 }
 
-/** The gaps whose two end samples both lie in `time[first]` to `time[last]`. */
-export function gapsWithin(gaps: readonly Gap[], first: number, last: number): Gap[] {
-  return gaps.filter((gap) => gap.from >= first && gap.to <= last);
+/** Gaps on a time axis: one wherever `starts`, in any order, says that from there to the next sample nothing is known. */
+export function gapsFrom(time: Float64Array, starts: readonly number[]): Gap[] {
+  const ends = new Set(starts.map((start) => firstAfter(time, start)));
+  return [...ends]
+    .sort((a, b) => a - b)
+    .flatMap((i) => (i > 0 && i < time.length ? [{ from: time[i - 1]!, to: time[i]! }] : []));
 }
 
-/** Gaps of a trace whose samples `places` have a gap after them, in any order and possibly twice. */
-export function gapsAfter(time: Float64Array, places: Iterable<number>): Gap[] {
-  return [...new Set(places)].sort((a, b) => a - b).map((i) => ({ from: time[i]!, to: time[i + 1]! }));
+/** Index of the first time that is after `t`; the number of times when none is. */
+export function firstAfter(time: Float64Array, t: number): number {
+  const i = firstAtOrAfter(time, t);
+  return time[i] === t ? i + 1 : i;
 }

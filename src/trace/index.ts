@@ -1,11 +1,11 @@
 export { convertSignal, type ConvertSignalOptions, type SignalScale } from './convert-signal.js';
 export { createTrace, type TraceDescription, type TraceInput } from './create-trace.js';
 export { cropTrace, type CropOptions } from './crop-trace.js';
-export type { BackwardTimes, DuplicateTimes } from './order-samples.js';
+export type { BackwardTimes, DuplicateTimes } from './treat-samples.js';
 export { resampleTrace, type ResampleOptions } from './resample-trace.js';
 export type { GivenMeta } from './resolve-meta.js';
 export { splitAtInjections, type SplitOptions } from './split-at-injections.js';
-export { evenInterval, intervalQuantile, stretchesOf, type SampleRange } from './stretches.js';
+export { intervalQuantile, isEven, stretchesOf, type SampleRange } from './stretches.js';
 export { subtractBlank, type BlankSubtraction, type SubtractBlankOptions } from './subtract-blank.js';
 export type { Gap, KnownUnit, Trace, TraceMeta, UnitProvenance } from './trace.js';
 export { parseSignalUnit, parseTimeUnit, type SignalUnit, type TimeUnit } from './units.js';

@@ -1,4 +1,4 @@
-import { failOption, resolveOptions } from '../core/index.js';
+import { checkNames, checkNotNegative, checkPositive, checkWhole, defined, failOption } from '../core/index.js';
 import type { TraceMeta } from './trace.js';
 
 /**
@@ -12,40 +12,27 @@ export type GivenMeta = {
     TraceMeta[K] | undefined;
 };
 
-const texts = ['name', 'file', 'channel'] as const;
-const positives = ['wavelength', 'pathLength', 'flow'] as const;
-
-const defaults: Required<GivenMeta> = {
-  name: undefined,
-  file: undefined,
-  channel: undefined,
-  wavelength: undefined,
-  pathLength: undefined,
-  flow: undefined,
-  responseTime: undefined,
-  injectionNumber: undefined,
+const checks: Readonly<Record<keyof GivenMeta, (caller: string, field: string, value: unknown) => void>> = {
+  name: checkText,
+  file: checkText,
+  channel: checkText,
+  wavelength: checkPositive,
+  pathLength: checkPositive,
+  flow: checkPositive,
+  responseTime: checkNotNegative,
+  injectionNumber: (caller, field, value) => {
+    checkWhole(caller, field, value, 1);
+  },
 };
 
 /** The fields that were given, checked. */
-export function resolveMeta(caller: string, given: GivenMeta | undefined): Partial<TraceMeta> {
-  if (given === undefined) return {};
-  const meta = resolveOptions(`${caller}: meta`, defaults, given);
-  for (const field of texts) {
-    if (meta[field] !== undefined && typeof meta[field] !== 'string')
-      failOption(caller, `meta.${field}`, 'text', meta[field]);
-  }
-  for (const field of positives) {
-    const value = meta[field];
-    if (value !== undefined && !(Number.isFinite(value) && value > 0)) {
-      failOption(caller, `meta.${field}`, 'a number above 0', value);
-    }
-  }
-  const { responseTime, injectionNumber } = meta;
-  if (responseTime !== undefined && !(Number.isFinite(responseTime) && responseTime >= 0)) {
-    failOption(caller, 'meta.responseTime', 'a number of seconds, 0 or more', responseTime);
-  }
-  if (injectionNumber !== undefined && !(Number.isInteger(injectionNumber) && injectionNumber > 0)) {
-    failOption(caller, 'meta.injectionNumber', 'a whole number from 1', injectionNumber);
-  }
-  return Object.fromEntries(Object.entries(meta).filter(([, value]) => value !== undefined));
+export function resolveMeta(caller: string, given: GivenMeta): Partial<TraceMeta> {
+  checkNames(caller, checks, given, 'meta.');
+  const meta = defined(given);
+  for (const [field, value] of Object.entries(meta)) checks[field as keyof GivenMeta](caller, `meta.${field}`, value);
+  return meta;
+}
+
+function checkText(caller: string, field: string, value: unknown): void {
+  if (typeof value !== 'string') failOption(caller, field, 'text', value);
 }

@@ -1,9 +1,10 @@
-import { describe, failOption, PeakwrightError, resolveOptions } from '../core/index.js';
-import { buildTrace, type TraceInput } from './create-trace.js';
+import { checkNotNegative, failOption, resolveOptions } from '../core/index.js';
+import { firstAtOrAfter } from '../numeric/index.js';
+import { buildTrace, inMinutes, type TraceInput } from './create-trace.js';
 import { sliceTrace } from './crop-trace.js';
-import { firstAtOrAfter } from './stretches.js';
+import { checkEnough, copyIncreasing } from './stretches.js';
 import type { Trace } from './trace.js';
-import { minutesPer, parseTimeUnit } from './units.js';
+import { minutesPer, type TimeUnit } from './units.js';
 
 /**
  * Options of {@link splitAtInjections}.
@@ -53,51 +54,28 @@ const defaults: { readonly before: number } = { before: 0 };
 export function splitAtInjections(input: TraceInput, marks: ArrayLike<number>, options: SplitOptions = {}): Trace[] {
   const caller = 'splitAtInjections';
   const { before } = resolveOptions(caller, defaults, options);
-  if (!Number.isFinite(before) || before < 0) failOption(caller, 'before', 'a number, 0 or more', before);
-  checkMarks(caller, marks);
-  if (input.injectedAt !== undefined)
-    failOption(caller, 'injectedAt', 'absent, since marks are given', input.injectedAt);
-  const origin = marks[0]!;
+  checkNotNegative(caller, 'before', before);
+  const moments = copyIncreasing(caller, 'marks', marks, -1e100, 1e100);
+  if (moments.length === 0) failOption(caller, 'marks', 'at least one moment of injection', marks);
+  if (input.injectedAt !== undefined) failOption(caller, 'injectedAt', 'absent, as marks are given', input.injectedAt);
+  const origin = moments[0]!;
   const whole = buildTrace(caller, { ...input, injectedAt: origin });
-  const { times, over } = minutesPer[parseTimeUnit(whole.meta.timeUnit.unit)!];
-  const inMinutes = (span: number) => (span * times) / over;
-  const starts = Array.from(marks, (mark) => inMinutes(mark - origin));
-  return starts.map((start, k) => {
-    const first = firstAtOrAfter(whole.time, start - inMinutes(before));
-    const next = starts[k + 1];
-    const end = next === undefined ? whole.time.length : firstAtOrAfter(whole.time, next);
-    if (end - first < 2) {
-      throw new PeakwrightError(
-        'trace-too-short',
-        `${caller}: ${Math.max(0, end - first)} samples belong to the injection at ${marks[k]!} (mark ${k}); a trace needs 2.`,
-        { index: k, field: 'marks', value: marks[k]!, expected: 'at least 2 samples after it' },
-      );
-    }
-    const time = whole.time.slice(first, end);
-    for (let i = 0; i < time.length; i++) time[i] = time[i]! - start;
-    const part = sliceTrace(whole, first, end, time, whole.signal.slice(first, end));
+  const { time, meta } = whole;
+  const scale = minutesPer[meta.timeUnit.unit as TimeUnit];
+  const starts = moments.map((mark) => inMinutes(mark - origin, scale));
+  return Array.from(starts, (start, k) => {
+    const first = firstAtOrAfter(time, start - inMinutes(before, scale));
+    const end = firstAtOrAfter(time, starts[k + 1] ?? Infinity);
+    checkEnough(caller, whole, 'marks', Math.max(0, end - first), `belong to the injection at marks[${k}]`);
+    const part = sliceTrace(whole, first, end);
     return {
       ...part,
+      time: part.time.map((t) => t - start),
       gaps: part.gaps.map((gap) => ({ from: gap.from - start, to: gap.to - start })),
-      meta: { ...part.meta, injectedAt: inMinutes(marks[k]!), injectionNumber: k + 1 },
+      meta: { ...meta, injectedAt: inMinutes(moments[k]!, scale), injectionNumber: k + 1 },
       warnings: part.warnings.map((warning) =>
         warning.at === undefined ? warning : { ...warning, at: warning.at - start },
       ),
     };
   });
-}
-
-function checkMarks(caller: string, marks: ArrayLike<number>): void {
-  if (typeof marks !== 'object' || marks === null || !(marks.length >= 1)) {
-    failOption(caller, 'marks', 'an array of at least one time of injection', marks);
-  }
-  for (let k = 0; k < marks.length; k++) {
-    const mark = marks[k];
-    if (Number.isFinite(mark) && (k === 0 || mark! > marks[k - 1]!)) continue;
-    throw new PeakwrightError(
-      'option-invalid',
-      `${caller}: marks[${k}] is ${describe(mark)}; marks must be numbers, each later than the one before it.`,
-      { index: k, field: 'marks', value: mark, expected: k === 0 ? 'a finite number' : `later than ${marks[k - 1]!}` },
-    );
-  }
 }

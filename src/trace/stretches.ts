@@ -1,4 +1,5 @@
-import { quantileInPlace } from '../numeric/index.js';
+import { describe, fail, failOption } from '../core/index.js';
+import { firstAtOrAfter, quantileInPlace } from '../numeric/index.js';
 import type { Trace } from './trace.js';
 
 /** Samples `from` to `to`, both included, with no gap between them. */
@@ -22,41 +23,60 @@ export function stretchesOf(trace: Trace): SampleRange[] {
   return stretches;
 }
 
-/** Index of the first time that is not before `t`; the number of times when all are. */
-export function firstAtOrAfter(time: Float64Array, t: number): number {
-  let low = 0;
-  let high = time.length;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (time[middle]! < t) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}
-
 /** [-] A sample this part of an interval off an equal grid still counts as on it. */
 const tolerance = 0.1;
 
-/**
- * [min] The interval of an evenly sampled stretch: each sample lies within a
- * tenth of an interval of an equal grid from the first to the last. Otherwise,
- * and for a single sample, `undefined`.
- */
-export function evenInterval(time: Float64Array, range: SampleRange): number | undefined {
-  const { from, to } = range;
-  if (to <= from) return undefined;
-  const start = time[from]!;
-  const interval = (time[to]! - start) / (to - from);
-  for (let i = from + 1; i < to; i++) {
-    if (Math.abs(time[i]! - start - interval * (i - from)) > tolerance * interval) return undefined;
-  }
-  return interval;
+/** Whether each sample lies within a tenth of an interval of an equal grid from the first to the last. */
+export function isEven(time: Float64Array): boolean {
+  const start = time[0]!;
+  const last = time.length - 1;
+  const interval = (time[last]! - start) / last;
+  return time.every((t, i) => Math.abs(t - start - interval * i) <= tolerance * interval);
 }
 
-/** [min] An interval that the given part of the intervals of a stretch do not exceed; at least two samples. */
-export function intervalQuantile(time: Float64Array, range: SampleRange, part: number): number {
-  const count = range.to - range.from;
-  const intervals = new Float64Array(count);
-  for (let i = 0; i < count; i++) intervals[i] = time[range.from + i + 1]! - time[range.from + i]!;
-  return quantileInPlace(intervals, count, part);
+/** [min] An interval that the given part of the intervals do not exceed; at least two samples. */
+export function intervalQuantile(time: Float64Array, part: number): number {
+  const intervals = Float64Array.from({ length: time.length - 1 }, (_, i) => time[i + 1]! - time[i]!);
+  return quantileInPlace(intervals, intervals.length, part);
+}
+
+/** Refuses to make a trace of fewer than 2 samples; `which` says which samples were counted. */
+export function checkEnough(caller: string, { time }: Trace, field: string, count: number, which: string): void {
+  if (count >= 2) return;
+  fail(
+    caller,
+    'trace-too-short',
+    `${count} samples ${which}; a trace needs 2. The record runs from ${time[0]!} to ${time.at(-1)!} min.`,
+    { field, value: count, expected: 'at least 2 samples' },
+  );
+}
+
+/** Copies numbers that must increase, from `from` to `to`. */
+export function copyIncreasing(
+  caller: string,
+  field: string,
+  values: ArrayLike<number>,
+  from: number,
+  to: number,
+): Float64Array {
+  if (typeof values !== 'object' || values === null || !(values.length >= 0)) {
+    failOption(caller, field, 'an array of numbers', values);
+  }
+  for (let index = 0; index < values.length; index++) {
+    const value: unknown = values[index];
+    if (
+      Number.isFinite(value) &&
+      values[index]! >= from &&
+      values[index]! <= to &&
+      !(values[index]! <= values[index - 1]!)
+    )
+      continue;
+    fail(
+      caller,
+      'option-invalid',
+      `${field}[${index}] is ${describe(value)}; ${field} must be increasing numbers from ${from} to ${to}.`,
+      { index, field, value },
+    );
+  }
+  return Float64Array.from(values);
 }

@@ -14,47 +14,31 @@ export type TimeUnit = 'min' | 's' | 'ms' | 'h';
 export type SignalUnit = 'AU' | 'mAU' | 'µAU' | 'V' | 'mV' | 'µV';
 
 /** A time in a source unit is `time * times / over` minutes; one of the two is 1, so that it is rounded once. */
-export const minutesPer: Readonly<Record<TimeUnit, { readonly times: number; readonly over: number }>> = {
-  min: { times: 1, over: 1 },
-  s: { times: 1, over: 60 },
-  ms: { times: 1, over: 60_000 },
-  h: { times: 60, over: 1 },
+export const minutesPer: Readonly<Record<TimeUnit, readonly [times: number, over: number]>> = {
+  min: [1, 1],
+  s: [1, 60],
+  ms: [1, 60_000],
+  h: [60, 1],
 };
 
-/** Kind of a signal unit, and how many powers of ten it lies below its base unit. */
-export const signalUnits: Readonly<Record<SignalUnit, { readonly kind: SignalKind; readonly below: number }>> = {
-  AU: { kind: 'absorbance', below: 0 },
-  mAU: { kind: 'absorbance', below: 3 },
-  µAU: { kind: 'absorbance', below: 6 },
-  V: { kind: 'voltage', below: 0 },
-  mV: { kind: 'voltage', below: 3 },
-  µV: { kind: 'voltage', below: 6 },
+/** How many of a signal unit make one of its base unit, AU or V. */
+export const perBase: Readonly<Record<string, number | undefined>> = {
+  AU: 1,
+  mAU: 1e3,
+  µAU: 1e6,
+  V: 1,
+  mV: 1e3,
+  µV: 1e6,
+} satisfies Record<SignalUnit, number>;
+
+const timeSpellings: Readonly<Record<TimeUnit, RegExp>> = {
+  min: /^min(ute)?s?$/,
+  s: /^s(ec(ond)?s?)?$/,
+  ms: /^m(illi)?s(ec(ond)?s?)?$/,
+  h: /^h((ou)?rs?)?$/,
 };
 
-/** What a signal measures; units of one kind differ by a power of ten. */
-export type SignalKind = 'absorbance' | 'voltage';
-
-const timeSpellings: Readonly<Record<TimeUnit, readonly string[]>> = {
-  min: ['min', 'mins', 'minute', 'minutes'],
-  s: ['s', 'sec', 'secs', 'second', 'seconds'],
-  ms: ['ms', 'msec', 'msecs', 'millisecond', 'milliseconds'],
-  h: ['h', 'hr', 'hrs', 'hour', 'hours'],
-};
-
-const kindSpellings: Readonly<Record<SignalKind, readonly string[]>> = {
-  absorbance: ['au', 'abs', 'absorbance', 'absorbance unit', 'absorbance units', 'absorption unit', 'absorption units'],
-  voltage: ['v', 'volt', 'volts'],
-};
-
-/** Prefixes as they stand before a unit; the case of a single letter is kept, since M is mega. */
-const prefixes: readonly (readonly [spelling: string, below: number])[] = [
-  ['micro', 6],
-  ['milli', 3],
-  ['µ', 6],
-  ['u', 6],
-  ['m', 3],
-  ['', 0],
-];
+const signalSpelling = /^(micro|milli|[µum]?) ?(?:au|abs(?:orbance(?: units?)?|orption units?)?|(v(?:olts?)?))$/i;
 
 /**
  * Reads a unit of time as files spell it: `min`, `Minutes`, `s`, `sec.`, `ms`,
@@ -74,7 +58,7 @@ const prefixes: readonly (readonly [spelling: string, below: number])[] = [
  */
 export function parseTimeUnit(text: string): TimeUnit | undefined {
   const word = bareWord(text).toLowerCase();
-  return (Object.keys(timeSpellings) as TimeUnit[]).find((unit) => timeSpellings[unit].includes(word));
+  return (Object.keys(timeSpellings) as TimeUnit[]).find((unit) => timeSpellings[unit].test(word));
 }
 
 /**
@@ -97,24 +81,20 @@ export function parseTimeUnit(text: string): TimeUnit | undefined {
  * @public
  */
 export function parseSignalUnit(text: string): SignalUnit | undefined {
-  const word = bareWord(text);
-  for (const [spelling, below] of prefixes) {
-    const head = word.slice(0, spelling.length);
-    if ((spelling.length > 1 ? head.toLowerCase() : head) !== spelling) continue;
-    const base = word.slice(spelling.length).trim().toLowerCase();
-    const unit = (Object.keys(signalUnits) as SignalUnit[]).find(
-      (known) => signalUnits[known].below === below && kindSpellings[signalUnits[known].kind].includes(base),
-    );
-    if (unit !== undefined) return unit;
-  }
-  return undefined;
+  const [, prefix, volt] = signalSpelling.exec(bareWord(text)) ?? [];
+  if (prefix === undefined || (prefix.length === 1 && prefix !== prefix.toLowerCase())) return undefined;
+  const letter = /^m(illi)?$/i.test(prefix) ? 'm' : prefix === '' ? '' : 'µ';
+  return `${letter}${volt === undefined ? 'AU' : 'V'}`;
 }
 
 /** The text without blanks, brackets and a final full stop; the Greek letter mu becomes the micro sign. */
 function bareWord(text: string): string {
-  let word = text.normalize('NFC').replaceAll('\u03BC', 'µ').trim();
-  const closing: Readonly<Record<string, string>> = { '(': ')', '[': ']', '{': '}' };
-  const close = closing[word.charAt(0)];
-  if (close !== undefined && word.endsWith(close)) word = word.slice(1, -1).trim();
-  return word.replace(/\.$/, '').replace(/\s+/g, ' ');
+  return text
+    .normalize('NFC')
+    .replaceAll('\u03BC', 'µ')
+    .trim()
+    .replace(/^(?:\((.*)\)|\[(.*)\]|\{(.*)\})$/, '$1$2$3')
+    .trim()
+    .replace(/\.$/, '')
+    .replace(/\s+/g, ' ');
 }

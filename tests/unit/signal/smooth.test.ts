@@ -1,4 +1,4 @@
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { createTrace, smooth, type SmoothOptions } from '../../../src/index.js';
 import { expectClose } from '../../support/close.js';
 import { keepsTraceContract, thrownBy } from '../../support/contracts.js';
@@ -70,8 +70,10 @@ describe('settings', () => {
     [golay(9, { derivative: 3 }), 'option-invalid'],
     [golay(9, { derivative: -1 }), 'option-invalid'],
     [golay(9, { order: 2 }), 'option-unknown'],
-  ])('%o are refused', (options, code) => {
+  ])('%o are refused, and nothing is printed', (options, code) => {
+    const print = vi.spyOn(console, 'warn');
     expect(thrownBy(() => smooth(trace, options as SmoothOptions)).code).toBe(code);
+    expect(print).not.toHaveBeenCalled();
   });
 
   test('undefined is the same as not given', () => {

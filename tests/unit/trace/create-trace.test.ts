@@ -171,7 +171,7 @@ describe('createTrace treats what it was told to treat, and says each place', ()
     const trace = createTrace({ time: [0, 1, 1, 1, 2], signal: [0, 1, 2, 6, 4], ...units, duplicateTimes: 'mean' });
     expect(Array.from(trace.signal)).toStrictEqual([0, 3, 4]);
     expect(warned(trace)).toStrictEqual([
-      'duplicate-times-merged: 3 samples from index 1 on have the same time; they became one, their mean.',
+      'duplicate-times-merged: 3 samples from index 1 on: at one time; their mean was taken.',
     ]);
   });
 
@@ -185,14 +185,14 @@ describe('createTrace treats what it was told to treat, and says each place', ()
     const trace = createTrace({ time: [0, 1, 0.5, 0.7, 2], signal: [0, 1, 2, 3, 4], ...units, backwardTimes: 'drop' });
     expect(Array.from(trace.time)).toStrictEqual([0, 1, 2]);
     expect(warned(trace)).toStrictEqual([
-      'backward-times-dropped: Samples 2 to 3 are earlier than the sample before; 2 dropped.',
+      'backward-times-dropped: 2 samples from index 2 on: earlier than one before; dropped.',
     ]);
   });
 
   test('or put in order', () => {
     const trace = createTrace({ time: [0, 2, 1, 3], signal: [0, 20, 10, 30], ...units, backwardTimes: 'sort' });
     expect(Array.from(trace.signal)).toStrictEqual([0, 10, 20, 30]);
-    expect(warned(trace)[0]).toContain('Time went back at sample 2');
+    expect(warned(trace)).toStrictEqual(['times-sorted: Sample 2: earlier than one before; put in order of time.']);
   });
 
   test('but a rule for one does not allow the other', () => {
@@ -207,8 +207,8 @@ describe('createTrace treats what it was told to treat, and says each place', ()
     expect(Array.from(trace.time)).toStrictEqual([1, 2, 5, 6]);
     expect(trace.gaps).toStrictEqual([{ from: 2, to: 5 }]);
     expect(warned(trace).slice(0, 2)).toStrictEqual([
-      'samples-missing: Sample 0 has no usable time or reading; it was left out.',
-      'samples-missing: Samples 3 to 4 have no usable time or reading; they were left out.',
+      'samples-missing: Sample 0: no usable time or reading; left out.',
+      'samples-missing: 2 samples from index 3 on: no usable time or reading; left out.',
     ]);
   });
 
@@ -221,6 +221,18 @@ describe('createTrace treats what it was told to treat, and says each place', ()
       duplicateTimes: 'first',
     });
     expect(trace.gaps).toStrictEqual([{ from: 1, to: 3 }]);
+  });
+
+  test('and lie where time had come to when the time itself is missing, whatever goes back after them', () => {
+    const trace = createTrace({
+      time: [0, 1, 2, Number.NaN, 0.5, 3, 4],
+      signal: [0, 1, 2, 3, 4, 5, 6],
+      ...units,
+      missing: 'gap',
+      backwardTimes: 'drop',
+    });
+    expect(Array.from(trace.time)).toStrictEqual([0, 1, 2, 3, 4]);
+    expect(trace.gaps).toStrictEqual([{ from: 2, to: 3 }]);
   });
 
   test('and a thousand places do not become a thousand warnings', () => {
