@@ -71,8 +71,9 @@ export function treatSamples(
     }
   }
 
-  const samples = oneForEachTime(caller, source.time, { time, signal }, kept, rules.duplicateTimes, equal);
   const sorted = rules.backwardTimes === 'sort';
+  if (sorted) kept.sort((a, b) => time[a]! - time[b]!);
+  const samples = oneForEachTime(caller, source.time, { time, signal }, kept, rules.duplicateTimes, equal);
   const merged = rules.duplicateTimes === 'first' ? 'the first was kept' : 'their mean was taken';
   return {
     ...samples,
@@ -89,16 +90,15 @@ export function treatSamples(
   };
 }
 
-/** The samples at `indices` in order of time, under the rule for equal times; tells in `equal` where it was used. */
+/** The samples at `indices`, which are in order of time, under the rule for equal times; tells in `equal` where it was used. */
 function oneForEachTime(
   caller: string,
   source: ArrayLike<number>,
   { time, signal }: Columns<Float64Array>,
-  indices: number[],
+  indices: readonly number[],
   rule: DuplicateTimes,
   equal: Place[],
 ): Columns<Float64Array> {
-  indices.sort((a, b) => time[a]! - time[b]!);
   const times = new Float64Array(indices.length);
   const signals = new Float64Array(indices.length);
   let count = 0;

@@ -23,7 +23,7 @@ const layers: readonly (readonly string[])[] = [
 
 /** Which folder may use which outside package, each behind a file of our own. */
 const outside: Readonly<Record<string, readonly string[]>> = {
-  numeric: ['ml-savitzky-golay-generalized', 'ml-spectra-processing'],
+  numeric: ['ml-savitzky-golay-generalized'],
   shapes: ['ml-peak-shape-generator'],
   formats: ['saxes', 'fflate'],
   analysis: ['valibot', '@noble/hashes'],
