@@ -1,4 +1,4 @@
-import { describe, nearest, PeakwrightError } from '../core/index.js';
+import { defined, describe, PeakwrightError, resolveOptions } from '../core/index.js';
 import { deriveAmountUnit } from './units.js';
 
 /**
@@ -41,19 +41,24 @@ export interface ResolvedPoints {
   readonly points: readonly ResolvedPoint[];
 }
 
-const known = ['amount', 'concentration', 'volume', 'response', 'injection', 'level', 'excluded'];
+/** The fields a point may have. */
+const fields: { [K in keyof CalibrationPoint]-?: CalibrationPoint[K] | undefined } = {
+  amount: undefined,
+  concentration: undefined,
+  volume: undefined,
+  response: undefined,
+  injection: undefined,
+  level: undefined,
+  excluded: undefined,
+};
 
 /** Checks every point and puts all of them on one axis. */
 export function resolvePoints(
   caller: string,
   points: readonly CalibrationPoint[],
-  units: { readonly amount?: string | undefined; readonly concentration?: string | undefined; readonly volume: string },
+  units: { readonly amount: string | undefined; readonly concentration: string | undefined; readonly volume: string },
 ): ResolvedPoints {
-  points.forEach((point, i) => checkPoint(caller, point, i + 1));
-  const kinds = points.map((point) => {
-    if (point.amount !== undefined) return 'amount';
-    return point.volume === undefined ? 'concentration' : 'concentration and volume';
-  });
+  const kinds = points.map((point, i) => checkPoint(caller, point, i + 1));
   const kind = kinds[0] ?? 'amount';
   const other = kinds.findIndex((each) => each !== kind);
   if (other > 0) {
@@ -63,68 +68,48 @@ export function resolvePoints(
       { row: other + 1, value: kinds[other], expected: kind },
     );
   }
-  const amountUnit = kind === 'amount' ? units.amount : units.concentration;
-  if (amountUnit === undefined || amountUnit === '') {
-    const field = kind === 'amount' ? 'amountUnit' : 'concentrationUnit';
-    throw new PeakwrightError(
-      'unit-missing',
-      `${caller}: the points state ${kind}; state its unit in option ${field}.`,
-      {
-        field,
-      },
-    );
-  }
-  if (kind === 'concentration and volume') {
-    const { amount, factor } = deriveAmountUnit(caller, amountUnit, units.volume, units.amount);
-    const resolved = points.map((point, i) => ({
+  const own = kind === 'amount' ? 'amount' : 'concentration';
+  const unit = units[own];
+  if (unit === undefined || unit === '') failUnit(caller, `${own}Unit`);
+  const derived =
+    kind === 'concentration and volume' ? deriveAmountUnit(caller, unit, units.volume, units.amount) : undefined;
+  return defined({
+    quantity: kind === 'concentration' ? 'concentration' : 'amount injected',
+    amountUnit: derived?.amount ?? unit,
+    factor: derived?.factor,
+    points: points.map((point, i) => ({
       ...point,
       row: i + 1,
-      amount: point.concentration! * point.volume! * factor,
-    }));
-    return { quantity: 'amount injected', amountUnit: amount, factor, points: resolved };
-  }
-  const resolved = points.map((point, i) => ({ ...point, row: i + 1, amount: (point.amount ?? point.concentration)! }));
-  return { quantity: kind === 'amount' ? 'amount injected' : 'concentration', amountUnit, points: resolved };
+      amount: derived === undefined ? point[own]! : point.concentration! * point.volume! * derived.factor,
+    })),
+  } as const);
 }
 
-function checkPoint(caller: string, point: CalibrationPoint, row: number): void {
-  if (typeof point !== 'object' || (point as unknown) === null) {
-    throw new PeakwrightError(
-      'calibration-point-invalid',
-      `${caller}: point ${row} must be an object with a response and what was injected; received ${describe(point)}.`,
-      { row, value: point, expected: 'an object' },
-    );
-  }
-  for (const field of Object.keys(point)) {
-    if (known.includes(field)) continue;
-    const near = nearest(field, known);
-    throw new PeakwrightError(
-      'calibration-point-invalid',
-      `${caller}: point ${row} has a field ${field} that is not known${near === undefined ? '' : `; did you mean ${near}?`} There are ${known.join(', ')}.`,
-      { row, field, candidates: known },
-    );
-  }
-  const fail = (field: string, value: unknown, expected: string): never => {
+/** Throws `unit-missing` for a unit that has to be stated. */
+export function failUnit(caller: string, field: string): never {
+  throw new PeakwrightError('unit-missing', `${caller}: state a unit in option ${field}.`, { field });
+}
+
+/** Answers in which of the three ways the point says what was injected. */
+function checkPoint(caller: string, point: CalibrationPoint, row: number): string {
+  resolveOptions(`${caller}, point ${row}`, fields, point);
+  const { amount, concentration, volume, response, excluded } = point;
+  const check = (field: string, value: unknown, inOrder: boolean, expected: string): void => {
+    if (inOrder) return;
     throw new PeakwrightError(
       'calibration-point-invalid',
       `${caller}: ${field} of point ${row} must be ${expected}; received ${describe(value)}.`,
       { row, field, value, expected },
     );
   };
-  if (!Number.isFinite(point.response)) fail('response', point.response, 'a finite number');
-  for (const field of ['amount', 'concentration', 'volume'] as const) {
-    const value = point[field];
-    if (value !== undefined && !(Number.isFinite(value) && value >= 0))
-      fail(field, value, 'a finite number, 0 or more');
+  check('response', response, Number.isFinite(response), 'a finite number');
+  for (const [field, value] of Object.entries({ amount, concentration, volume })) {
+    check(field, value, value === undefined || (Number.isFinite(value) && value >= 0), 'a finite number, 0 or more');
   }
-  if (point.amount === undefined && point.concentration === undefined) {
-    fail('amount', undefined, 'stated, as amount or as concentration with volume');
-  }
-  if (point.amount !== undefined && point.concentration !== undefined) {
-    fail('concentration', point.concentration, 'left out when the amount is stated');
-  }
-  if (point.excluded !== undefined) {
-    const reason: unknown = point.excluded.reason;
-    if (typeof reason !== 'string' || reason.trim() === '') fail('excluded.reason', reason, 'a reason in words');
-  }
+  const stated = [amount, concentration].filter((each) => each !== undefined).length;
+  check('amount', amount, stated === 1, 'stated, or left out when a concentration is');
+  const reason: unknown = excluded === undefined ? 'none' : excluded.reason;
+  check('excluded.reason', reason, typeof reason === 'string' && reason.trim() !== '', 'a reason in words');
+  if (amount !== undefined) return 'amount';
+  return volume === undefined ? 'concentration' : 'concentration and volume';
 }

@@ -1,61 +1,51 @@
-import { failOption } from '../core/index.js';
+import { resolveOptions } from '../core/index.js';
 import type { Calibration } from './calibration.js';
-import type { PredictionSettings } from './predict-amount.js';
+import { checkChoice, checkConfidence, checkOption } from './check-options.js';
+import type { PredictionSample, PredictionSettings } from './predict-amount.js';
+import type { PreparationUncertainties } from './prediction.js';
 
-const preparationNames = ['purity', 'weighing', 'glassware', 'preparation', 'recovery'];
+const noSample: PredictionSample = { solutionVolume: 0, solutionVolumeUnit: '', quantity: 0, unit: '' };
+
+const noPreparation: { [K in keyof PreparationUncertainties]-?: number | undefined } = {
+  purity: undefined,
+  weighing: undefined,
+  glassware: undefined,
+  preparation: undefined,
+  recovery: undefined,
+};
 
 /** Refuses options that are no usable numbers or do not go with the calibration. */
 export function checkPredictionOptions(caller: string, options: PredictionSettings, calibration: Calibration): void {
-  const { volume, dilution, confidence, interval } = options;
-  failUnlessPositive(caller, 'volume', volume);
-  failUnlessPositive(caller, 'dilution', dilution);
-  if (confidence !== undefined && !(confidence > 0 && confidence < 1)) {
-    failOption(caller, 'confidence', 'between 0 and 1', confidence);
-  }
-  if (interval !== 'Fieller' && interval !== 'delta') failOption(caller, 'interval', "'Fieller' or 'delta'", interval);
+  const { volume, dilution, confidence, interval, intercept, sample, preparation = {} } = options;
   const perConcentration = calibration.quantity === 'concentration';
-  if (perConcentration && volume !== undefined) {
-    failOption(caller, 'volume', 'left out, because the calibration is against concentration at one volume', volume);
+  const check = (field: string, value: unknown, inOrder: boolean, expected: string): void => {
+    if (value !== undefined) checkOption(caller, field, value, inOrder, expected);
+  };
+  const checkPositive = (field: string, value: number | undefined): void => {
+    check(field, value, Number.isFinite(value) && value! > 0, 'a number above 0');
+  };
+  checkPositive('volume', volume);
+  checkPositive('dilution', dilution);
+  checkConfidence(caller, confidence ?? calibration.confidence);
+  checkChoice(caller, 'interval', interval, ['Fieller', 'delta']);
+  checkChoice(caller, 'intercept', intercept, ['background', 'injected volume']);
+  check('volume', volume, !perConcentration, 'left out, because the calibration is against concentration');
+  check(
+    'intercept',
+    intercept,
+    intercept === 'background' || (calibration.volumeOffset !== undefined && volume !== undefined),
+    "'background'; 'injected volume' needs a standard injected at several volumes and the option volume",
+  );
+  for (const [field, value] of Object.entries({ dilution, sample })) {
+    check(field, value, perConcentration || volume !== undefined, 'given together with volume');
   }
-  checkIntercept(caller, options, calibration);
-  checkSample(caller, options, perConcentration || volume !== undefined);
-  checkPreparation(caller, options.preparation ?? {});
-}
-
-function checkIntercept(caller: string, { intercept, volume }: PredictionSettings, calibration: Calibration): void {
-  if (intercept === 'background') return;
-  if (intercept !== 'injected volume') failOption(caller, 'intercept', "'background' or 'injected volume'", intercept);
-  if (calibration.volumeOffset !== undefined && volume !== undefined) return;
-  const expected =
-    "'background', because 'injected volume' needs a standard injected at several volumes and the option volume";
-  failOption(caller, 'intercept', expected, intercept);
-}
-
-function checkSample(caller: string, { dilution, sample }: PredictionSettings, concentrationKnown: boolean): void {
-  const together = 'given together with volume, from which the concentration follows';
-  if (dilution !== undefined && !concentrationKnown) failOption(caller, 'dilution', together, dilution);
-  if (sample === undefined) return;
-  if (!concentrationKnown) failOption(caller, 'sample', together, sample);
-  failUnlessPositive(caller, 'sample.solutionVolume', sample.solutionVolume);
-  failUnlessPositive(caller, 'sample.quantity', sample.quantity);
-  for (const field of ['unit', 'solutionVolumeUnit'] as const) {
-    const value: unknown = sample[field];
-    if (typeof value !== 'string' || value === '') failOption(caller, `sample.${field}`, 'a unit', value);
+  if (sample !== undefined) {
+    const { solutionVolume, quantity, unit } = resolveOptions(`${caller}, sample`, noSample, sample);
+    checkPositive('sample.solutionVolume', solutionVolume);
+    checkPositive('sample.quantity', quantity);
+    check('sample.unit', unit, unit !== '', 'a unit');
   }
-}
-
-function checkPreparation(caller: string, preparation: object): void {
-  for (const [name, value] of Object.entries(preparation) as [string, unknown][]) {
-    if (!preparationNames.includes(name)) {
-      failOption(caller, `preparation.${name}`, `one of ${preparationNames.join(', ')}`, value);
-    }
-    if (value !== undefined && !(typeof value === 'number' && Number.isFinite(value) && value >= 0)) {
-      failOption(caller, `preparation.${name}`, 'a percentage, 0 or more', value);
-    }
+  for (const [part, value] of Object.entries(resolveOptions(`${caller}, preparation`, noPreparation, preparation))) {
+    check(`preparation.${part}`, value, Number.isFinite(value) && value! >= 0, 'a percentage, 0 or more');
   }
-}
-
-function failUnlessPositive(caller: string, field: string, value: number | undefined): void {
-  if (value === undefined || (Number.isFinite(value) && value > 0)) return;
-  failOption(caller, field, 'a number above 0', value);
 }

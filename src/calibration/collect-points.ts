@@ -1,6 +1,7 @@
 import type { Analysis, Peak } from '../analysis/index.js';
-import { failOption, PeakwrightError, resolveOptions, type Warning } from '../core/index.js';
+import { defined, PeakwrightError, resolveOptions, type Warning } from '../core/index.js';
 import type { CalibrationPoint } from './calibration-point.js';
+import { checkChoice, checkOption } from './check-options.js';
 
 /**
  * A run of a standard with what was injected, stated as in {@link CalibrationPoint}.
@@ -65,16 +66,16 @@ export function collectPoints(
   options: CollectPointsOptions = {},
 ): CollectedPoints {
   const { responseKind } = resolveOptions(caller, defaults, options);
-  if (!['area', 'height'].includes(responseKind))
-    failOption(caller, 'responseKind', "'area' or 'height'", responseKind);
-  if (injections.length === 0) failOption(caller, 'injections', 'at least one run', injections);
+  checkChoice(caller, 'responseKind', responseKind, ['area', 'height']);
+  checkOption(caller, 'injections', injections, injections.length > 0, 'at least one run');
   const unitOf = ({ units }: Analysis): string => (responseKind === 'area' ? units.area : units.signal);
   const responseUnit = unitOf(injections[0]!.analysis);
   const warnings: Warning[] = [];
   const points = injections.flatMap(({ analysis, ...stated }, i): CalibrationPoint[] => {
-    const unit = unitOf(analysis);
-    const injection = stated.injection ?? analysis.trace.meta.name ?? analysis.trace.meta.file;
+    const { name, file } = analysis.trace.meta;
+    const injection = stated.injection ?? name ?? file;
     const run = injection ?? `run ${i + 1}`;
+    const unit = unitOf(analysis);
     if (unit !== responseUnit) {
       throw new PeakwrightError(
         'unit-mismatch',
@@ -82,20 +83,19 @@ export function collectPoints(
         { row: i + 1, value: unit, expected: responseUnit },
       );
     }
-    const peak = analysis.peaks.find(({ name }) => name === component);
+    const peak = analysis.peaks.find((each) => each.name === component);
     if (peak === undefined) {
-      warnings.push({
-        code: 'collect-peak-missing',
-        message: `${run} has no peak named ${component} and gives no point.`,
-      });
+      const message = `${run} has no peak named ${component} and gives no point.`;
+      warnings.push({ code: 'collect-peak-missing', message });
       return [];
     }
-    const point = { ...stated, response: peak[responseKind], ...(injection === undefined ? {} : { injection }) };
     const reason = unusable(peak, analysis);
-    if (stated.excluded !== undefined || reason === undefined) return [point];
-    const message = `${component} in ${run} was left out: ${reason}.`;
-    warnings.push({ code: 'collect-peak-left-out', message, at: peak.retentionTime });
-    return [{ ...point, excluded: { reason } }];
+    const excluded = stated.excluded ?? (reason === undefined ? undefined : { reason });
+    if (excluded !== stated.excluded) {
+      const message = `${component} in ${run} was left out: ${reason!}.`;
+      warnings.push({ code: 'collect-peak-left-out', message, at: peak.retentionTime });
+    }
+    return [defined({ ...stated, response: peak[responseKind], injection, excluded })];
   });
   return { points, responseUnit, warnings };
 }
@@ -103,8 +103,7 @@ export function collectPoints(
 /** Why the area of a peak is no measure of the amount. */
 function unusable(peak: Peak, { disturbances }: Analysis): string | undefined {
   if (peak.startKind === 'cut off' || peak.endKind === 'cut off') return 'the peak is cut off by an end of the record';
-  const saturated = disturbances.some(
-    ({ kind, start, end }) => kind === 'saturation' && start < peak.end && end > peak.start,
-  );
-  return saturated ? 'the detector was saturated in the peak' : undefined;
+  return disturbances.some(({ kind, start, end }) => kind === 'saturation' && start < peak.end && end > peak.start)
+    ? 'the detector was saturated in the peak'
+    : undefined;
 }

@@ -1,4 +1,6 @@
 import { coverageFactor } from '../numeric/index.js';
+import { defined } from '../core/index.js';
+import { createQuantity } from './predicted-quantities.js';
 import type { BudgetEntry, DeterminedPrediction, PredictedQuantity, PreparationUncertainties } from './prediction.js';
 
 /** What {@link combineUncertainty} needs besides the measured quantity. */
@@ -19,45 +21,36 @@ export interface CombinationParts {
  */
 export function combineUncertainty(
   measured: PredictedQuantity,
-  { shareOfResponses, degreesOfFreedom, preparation, confidence }: CombinationParts,
+  { shareOfResponses, degreesOfFreedom: own, preparation = {}, confidence }: CombinationParts,
 ): Pick<DeterminedPrediction, 'result' | 'scope' | 'budget' | 'degreesOfFreedom' | 'coverageFactor'> {
-  const u = measured.standardUncertainty;
-  const parts: Pick<BudgetEntry, 'source' | 'standardUncertainty'>[] = [
-    { source: 'responses of the sample', standardUncertainty: u * Math.sqrt(shareOfResponses) },
-    { source: 'calibration line', standardUncertainty: u * Math.sqrt(1 - shareOfResponses) },
+  const { of, unit, value, standardUncertainty: u } = measured;
+  const stated = Object.entries(defined(preparation)) as [keyof PreparationUncertainties, number][];
+  const parts: [BudgetEntry['source'], number][] = [
+    ['responses of the sample', u * Math.sqrt(shareOfResponses)],
+    ['calibration line', u * Math.sqrt(1 - shareOfResponses)],
+    ...stated.map(([source, percent]) => [source, (Math.abs(value) * percent) / 100] as [typeof source, number]),
   ];
-  const stated = (Object.entries(preparation ?? {}) as [keyof PreparationUncertainties, number | undefined][]).flatMap(
-    ([source, percent]) =>
-      percent === undefined ? [] : [{ source, standardUncertainty: (Math.abs(measured.value) * percent) / 100 }],
-  );
-  parts.push(...stated);
-  const variance = parts.reduce((sum, part) => sum + square(part.standardUncertainty), 0);
+  const variance = parts.reduce((sum, [, part]) => sum + part * part, 0);
   const budget = parts
-    .map((part) => (variance === 0 ? part : { ...part, share: (100 * square(part.standardUncertainty)) / variance }))
+    .map(([source, part]) =>
+      defined({
+        source,
+        standardUncertainty: part,
+        share: variance === 0 ? undefined : (100 * part * part) / variance,
+      }),
+    )
     .sort((a, b) => b.standardUncertainty - a.standardUncertainty);
-  if (stated.length === 0) {
-    const factor = coverageFactor(confidence, degreesOfFreedom);
-    return { result: measured, scope: 'measurement only', budget, degreesOfFreedom, coverageFactor: factor };
-  }
-  const combined = Math.sqrt(variance);
-  const ratio = u === 0 ? Infinity : square(square(combined / u));
+  const measurementOnly = stated.length === 0;
+  const ratio = u === 0 ? Infinity : variance / u / u;
   // a measured part of nothing leaves infinitely many; the largest number stands for it in plain data
-  const effective = Math.min(degreesOfFreedom * ratio, Number.MAX_VALUE);
-  const factor = coverageFactor(confidence, effective);
-  const { value, of, unit } = measured;
-  const delta = { from: value - factor * combined, to: value + factor * combined, method: 'delta' as const };
-  const result: PredictedQuantity = {
-    of,
-    value,
-    unit,
-    standardUncertainty: combined,
-    ...(value === 0 ? {} : { relativeStandardUncertainty: (100 * combined) / Math.abs(value) }),
-    interval: delta,
-    intervals: { delta },
+  const degreesOfFreedom = measurementOnly ? own : Math.min(own * ratio * ratio, Number.MAX_VALUE);
+  const factor = coverageFactor(confidence, degreesOfFreedom);
+  const combined = { value, standardUncertainty: Math.sqrt(variance) };
+  return {
+    result: measurementOnly ? measured : createQuantity(of, unit, combined, 1, factor, 'delta'),
+    scope: measurementOnly ? 'measurement only' : 'measurement and preparation',
+    budget,
+    degreesOfFreedom,
+    coverageFactor: factor,
   };
-  return { result, scope: 'measurement and preparation', budget, degreesOfFreedom: effective, coverageFactor: factor };
-}
-
-function square(x: number): number {
-  return x * x;
 }

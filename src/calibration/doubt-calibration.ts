@@ -3,53 +3,39 @@ import type { Calibration } from './calibration.js';
 
 /** What to doubt about a line. */
 export function doubtCalibration(calibration: Calibration): Warning[] {
-  const { points, excluded, slope, units, residualStandardDeviation, meanResponse } = calibration;
+  const { points, excluded, slope, residualStandardDeviation, meanResponse, volumeRange, volumeOffset } = calibration;
   const warnings: Warning[] = [];
-  const warn = (code: string, message: string): number => warnings.push({ code, message });
-  if (excluded.length > 0) {
-    const list = excluded.map((point) => `${point.injection ?? `point ${point.row}`} (${point.reason})`).join(', ');
-    warn('calibration-points-left-out', `Left out of the fit: ${list}.`);
-  }
-  if (slope.interval[0] <= 0 && slope.interval[1] >= 0) {
-    warn(
-      'calibration-slope-not-significant',
-      'The slope cannot be told from 0; no amount has finite limits on this line.',
-    );
-  } else if (slope.value < 0) {
-    warn('calibration-slope-negative', 'The response falls with the amount; check the signs of areas and the amounts.');
-  }
-  if (new Set(points.map((point) => point.amount)).size === 2) {
-    warn(
-      'calibration-two-levels',
-      'There are only two different amounts; whether the line is straight cannot be seen.',
-    );
-  }
-  if (residualStandardDeviation <= 1e-12 * Math.abs(meanResponse)) {
-    warn(
-      'calibration-exact',
-      'The points lie on the line to the last digits; the uncertainties say nothing about real runs.',
-    );
-  }
-  if (calibration.responseKind === 'height') {
-    const series = calibration.volumeOffset === undefined ? '' : ', and the more is injected the wider a peak becomes';
-    warn(
-      'calibration-height',
-      `Heights were used: they change when the width of a peak changes${series}. Areas do not.`,
-    );
-  }
-  if (
-    calibration.volumeRange !== undefined &&
-    calibration.volumeOffset === undefined &&
-    isSeveralVolumes(calibration)
-  ) {
-    warn(
-      'calibration-volume-offset-unknown',
-      `Solutions of different concentrations were injected at different volumes; the intercept cannot be read as a volume in ${units.volume}.`,
-    );
-  }
+  const warn = (holds: boolean, code: string, message: string): void => {
+    if (holds) warnings.push({ code: `calibration-${code}`, message });
+  };
+  const left = excluded.map(({ injection, row, reason }) => `${injection ?? `point ${row}`} (${reason})`);
+  const flat = slope.interval[0] <= 0 && slope.interval[1] >= 0;
+  warn(left.length > 0, 'points-left-out', `Left out of the fit: ${left.join(', ')}.`);
+  warn(flat, 'slope-not-significant', 'The slope cannot be told from 0; no amount has finite limits on this line.');
+  warn(
+    !flat && slope.value < 0,
+    'slope-negative',
+    'The response falls with the amount; check the signs of areas and the amounts.',
+  );
+  warn(
+    new Set(points.map(({ amount }) => amount)).size === 2,
+    'two-levels',
+    'There are only two different amounts; whether the line is straight cannot be seen.',
+  );
+  warn(
+    residualStandardDeviation <= 1e-12 * Math.abs(meanResponse),
+    'exact',
+    'The points lie on the line to the last digits; the uncertainties say nothing about real runs.',
+  );
+  warn(
+    calibration.responseKind === 'height',
+    'height',
+    'Heights were used: unlike areas they change with the width of a peak, which grows with the volume injected.',
+  );
+  warn(
+    volumeOffset === undefined && volumeRange !== undefined && volumeRange[0] < volumeRange[1],
+    'volume-offset-unknown',
+    'Several volumes, but not of one solution: the intercept cannot be read as a volume.',
+  );
   return warnings;
-}
-
-function isSeveralVolumes({ volumeRange, quantity }: Calibration): boolean {
-  return quantity === 'amount injected' && volumeRange !== undefined && volumeRange[0] < volumeRange[1];
 }

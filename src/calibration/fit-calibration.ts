@@ -1,9 +1,11 @@
-import { failOption, PeakwrightError, resolveOptions } from '../core/index.js';
+import { defined, PeakwrightError, resolveOptions } from '../core/index.js';
 import { coverageFactor } from '../numeric/index.js';
+import { allFinite } from './all-finite.js';
 import type { Calibration, FittedParameter, FittedPoint } from './calibration.js';
-import { resolvePoints, type CalibrationPoint, type ResolvedPoint, type ResolvedPoints } from './calibration-point.js';
+import { failUnit, resolvePoints, type CalibrationPoint, type ResolvedPoint } from './calibration-point.js';
+import { checkChoice, checkConfidence, checkOption } from './check-options.js';
 import { doubtCalibration } from './doubt-calibration.js';
-import { fitStraightLine, type StraightLine } from './straight-line.js';
+import { fitStraightLine, leverage, type StraightLine } from './straight-line.js';
 import { readVolumeOffset } from './volume-offset.js';
 
 /**
@@ -106,12 +108,12 @@ const caller = 'fitCalibration';
  * @returns The line with uncertainties, residuals and warnings, as plain data.
  *
  * @throws {@link PeakwrightError} `calibration-point-invalid` when a field of a
- *   point is unknown, not finite, negative where it must not be, or missing;
+ *   point is not finite, negative where it must not be, or missing;
  *   `unit-missing`, `unit-unknown`; `unit-mismatch` when points state what was
  *   injected in different ways or in units that cannot be converted;
  *   `calibration-too-few-points` when fewer than three different points remain;
- *   `calibration-one-level` when all their amounts are equal; `option-invalid`,
- *   `option-unknown`.
+ *   `calibration-one-level` when all their amounts are equal; `option-invalid`;
+ *   `option-unknown`, also for a field of a point.
  *
  * @example
  * ```ts
@@ -123,7 +125,7 @@ const caller = 'fitCalibration';
  * ```
  *
  * @remarks
- * Least squares by Householder triangularisation of the centred, scaled amounts.
+ * Least squares by Gram-Schmidt orthogonalisation of the centred amounts.
  * Intervals are two-sided, from Student's t with n - 2 degrees of freedom.
  *
  * @see J. N. Miller, J. C. Miller, Statistics and Chemometrics for Analytical
@@ -133,109 +135,94 @@ const caller = 'fitCalibration';
  */
 export function fitCalibration(points: readonly CalibrationPoint[], options: CalibrationOptions): Calibration {
   const settings = resolveOptions<Settings>(caller, defaults, options);
-  const { confidence, responseUnit, concentrationUnit, volumeUnit, responseKind, component } = settings;
-  checkSettings(settings);
-  // callers in plain JavaScript have no compiler to stop them
-  if (!Array.isArray(points)) failOption(caller, 'points', 'an array of points', points);
-  if (responseUnit === undefined || responseUnit === '') {
-    throw new PeakwrightError('unit-missing', `${caller}: state the unit of the responses in option responseUnit.`, {
-      field: 'responseUnit',
-    });
-  }
+  const { confidence, responseUnit, concentrationUnit, volumeUnit, responseKind, model, weighting, component } =
+    settings;
+  checkConfidence(caller, confidence);
+  checkChoice(caller, 'model', model, ['straight line']);
+  checkChoice(caller, 'weighting', weighting, ['none']);
+  checkChoice(caller, 'responseKind', responseKind, ['area', 'height']);
+  checkOption(caller, 'points', points, Array.isArray(points), 'an array of points');
+  if (responseUnit === undefined || responseUnit === '') failUnit(caller, 'responseUnit');
   const resolved = resolvePoints(caller, points, {
     amount: settings.amountUnit,
     concentration: concentrationUnit,
     volume: volumeUnit,
   });
-  const used = resolved.points.filter((point) => point.excluded === undefined);
-  const line = fitUsed(used, resolved);
-  const t = coverageFactor(confidence, used.length - 2);
+  const { quantity, amountUnit } = resolved;
+  const used = resolved.points.filter(({ excluded }) => excluded === undefined);
+  failUnlessEnough(used, amountUnit);
+  const line = fitStraightLine(
+    Float64Array.from(used, ({ amount }) => amount),
+    Float64Array.from(used, ({ response }) => response),
+  );
+  const degreesOfFreedom = used.length - 2;
+  const t = coverageFactor(confidence, degreesOfFreedom);
   const parameter = (value: number, variance: number): FittedParameter => {
     const standardUncertainty = Math.sqrt(variance);
     const half = t * standardUncertainty;
     return { value, standardUncertainty, interval: [value - half, value + half] };
   };
-  const slope = parameter(line.slope, line.covariance[3]!);
-  const intercept = parameter(line.intercept, line.covariance[0]!);
-  const volumes = used.flatMap((point) => point.volume ?? []);
-  const offset = readVolumeOffset(used, resolved, line, t, { confidence, volumeUnit, concentrationUnit });
-  const share = determination(used, line);
-  const calibration: Calibration = {
-    ...(component === undefined ? {} : { component }),
-    model: settings.model,
-    weighting: settings.weighting,
-    quantity: resolved.quantity,
+  const volumes = used.flatMap(({ volume }) => volume ?? []);
+  const calibration: Calibration = defined({
+    component,
+    model,
+    weighting,
+    quantity,
     responseKind,
-    units: {
-      amount: resolved.amountUnit,
+    units: defined({
+      amount: amountUnit,
       response: responseUnit,
-      slope: `${responseUnit}/${resolved.amountUnit.includes('/') ? `(${resolved.amountUnit})` : resolved.amountUnit}`,
-      ...(concentrationUnit === undefined ? {} : { concentration: concentrationUnit }),
+      slope: `${responseUnit}/${amountUnit.includes('/') ? `(${amountUnit})` : amountUnit}`,
+      concentration: concentrationUnit,
       volume: volumeUnit,
-    },
-    slope,
-    intercept,
+    }),
+    slope: parameter(line.slope, line.covariance[3]!),
+    intercept: parameter(line.intercept, line.covariance[0]!),
     covariance: line.covariance[1]!,
     residualStandardDeviation: line.s,
-    degreesOfFreedom: used.length - 2,
+    degreesOfFreedom,
     confidence,
     coverageFactor: t,
     meanAmount: line.meanX,
     meanResponse: line.meanY,
     sumOfSquares: line.sxx,
-    range: extent(used.map((point) => point.amount)),
-    ...(volumes.length === used.length ? { volumeRange: extent(volumes) } : {}),
-    points: used.map((point) => {
-      const distance = point.amount - line.meanX;
-      return { ...besideLine(point, line), leverage: 1 / line.n + (distance / line.sxx) * distance };
-    }),
+    range: extent(used.map(({ amount }) => amount)),
+    volumeRange: volumes.length === used.length ? extent(volumes) : undefined,
+    points: used.map((point) => ({ ...besideLine(point, line), leverage: leverage(line, point.amount) })),
     excluded: resolved.points.flatMap((point) =>
       point.excluded === undefined ? [] : [{ ...besideLine(point, line), reason: point.excluded.reason }],
     ),
-    ...(offset === undefined ? {} : { volumeOffset: offset }),
+    volumeOffset: readVolumeOffset(used, resolved, line, t, { volumeUnit, concentrationUnit }),
     warnings: [],
-    ...(share === undefined ? {} : { rSquared: share }),
-  };
-  failUnlessFinite(calibration);
+    rSquared: determination(line),
+  });
+  if (!allFinite(calibration)) {
+    throw new PeakwrightError(
+      'calibration-point-invalid',
+      `${caller}: the numbers are too large or too small to compute with; state amounts and responses in units that bring them nearer to 1.`,
+      { field: 'points' },
+    );
+  }
   return { ...calibration, warnings: doubtCalibration(calibration) };
 }
 
-function checkSettings(settings: Settings): void {
-  const { confidence, model, weighting, responseKind } = settings;
-  if (!(confidence > 0 && confidence < 1)) failOption(caller, 'confidence', 'between 0 and 1', confidence);
-  // the types allow nothing else, but settings also come from JSON
-  if ((model as string) !== 'straight line') failOption(caller, 'model', "'straight line'", model);
-  if ((weighting as string) !== 'none') failOption(caller, 'weighting', "'none'", weighting);
-  if (!['area', 'height'].includes(responseKind))
-    failOption(caller, 'responseKind', "'area' or 'height'", responseKind);
-}
-
-function fitUsed(
-  used: readonly ResolvedPoint[],
-  resolved: ResolvedPoints,
-): NonNullable<ReturnType<typeof fitStraightLine>> {
-  const different = new Set(used.map((point) => `${point.amount} ${point.response}`)).size;
+function failUnlessEnough(used: readonly ResolvedPoint[], amountUnit: string): void {
+  const different = new Set(used.map(({ amount, response }) => `${amount} ${response}`)).size;
   if (different < 3) {
-    const left = resolved.points.length - used.length;
     throw new PeakwrightError(
       'calibration-too-few-points',
-      `${caller}: a line with an uncertainty needs at least 3 different points; there are ${different}${left > 0 ? `, and ${left} left out` : ''}.`,
-      { field: 'points', value: different, expected: 'at least 3 different points' },
+      `${caller}: a line with an uncertainty needs at least 3 different points that are not left out; there are ${different}.`,
+      { field: 'points', value: different },
     );
   }
-  const x = Float64Array.from(used, (point) => point.amount);
-  const line = fitStraightLine(
-    x,
-    Float64Array.from(used, (point) => point.response),
-  );
-  if (line === undefined) {
+  const { amount } = used[0]!;
+  if (used.every((point) => point.amount === amount)) {
     throw new PeakwrightError(
       'calibration-one-level',
-      `${caller}: all ${used.length} points have the amount ${used[0]!.amount} ${resolved.amountUnit}; a line needs at least two amounts.`,
-      { field: 'points', value: used[0]!.amount, expected: 'at least two different amounts' },
+      `${caller}: all ${used.length} points have the amount ${amount} ${amountUnit}; a line needs at least two amounts.`,
+      { field: 'points', value: amount },
     );
   }
-  return line;
 }
 
 function besideLine(point: ResolvedPoint, line: StraightLine): FittedPoint {
@@ -243,60 +230,31 @@ function besideLine(point: ResolvedPoint, line: StraightLine): FittedPoint {
   const fitted = line.intercept + line.slope * amount;
   const residual = response - fitted;
   const backCalculated = line.slope === 0 ? undefined : line.meanX + (response - line.meanY) / line.slope;
-  return {
+  return defined({
     row,
-    ...(injection === undefined ? {} : { injection }),
-    ...(level === undefined ? {} : { level }),
-    ...(concentration === undefined ? {} : { concentration }),
-    ...(volume === undefined ? {} : { volume }),
+    injection,
+    level,
+    concentration,
+    volume,
     amount,
     response,
     fitted,
     residual,
-    ...(fitted === 0 ? {} : { relativeResidual: (100 * residual) / fitted }),
-    ...(backCalculated === undefined ? {} : { backCalculated }),
-    ...(backCalculated === undefined || amount === 0
-      ? {}
-      : { relativeError: (100 * (backCalculated - amount)) / amount }),
-  };
+    relativeResidual: fitted === 0 ? undefined : (100 * residual) / fitted,
+    backCalculated,
+    relativeError:
+      backCalculated === undefined || amount === 0 ? undefined : (100 * (backCalculated - amount)) / amount,
+  });
 }
 
-function determination(used: readonly ResolvedPoint[], line: StraightLine): Calibration['rSquared'] {
-  let residual = 0;
-  let total = 0;
-  for (const { amount, response } of used) {
-    const rise = response - line.meanY;
-    const rest = rise - line.slope * (amount - line.meanX);
-    residual += rest * rest;
-    total += rise * rise;
-  }
+function determination({ slope, sxx, residualSumOfSquares }: StraightLine): Calibration['rSquared'] {
+  const explained = slope * sxx * slope;
+  const total = explained + residualSumOfSquares;
   if (total === 0) return undefined;
   return {
-    value: 1 - residual / total,
+    value: explained / total,
     remark: 'A value near 1 does not prove that the line is straight; look at the residuals.',
   };
-}
-
-function failUnlessFinite(calibration: Calibration): void {
-  const { slope, intercept, covariance, residualStandardDeviation, sumOfSquares, volumeOffset: offset } = calibration;
-  const points = [...calibration.points, ...calibration.excluded];
-  const numbers = [
-    ...[slope, intercept].flatMap((each) => [each.value, each.standardUncertainty, ...each.interval]),
-    ...[covariance, residualStandardDeviation, sumOfSquares, calibration.rSquared?.value ?? 0],
-    ...points.flatMap((point) => [
-      point.residual,
-      point.relativeResidual ?? 0,
-      point.backCalculated ?? 0,
-      point.relativeError ?? 0,
-    ]),
-    ...(offset === undefined ? [] : [offset.value, offset.standardUncertainty, ...(offset.interval ?? [])]),
-  ];
-  if (numbers.every(Number.isFinite) && sumOfSquares > 0) return;
-  throw new PeakwrightError(
-    'calibration-point-invalid',
-    `${caller}: the numbers are too large or too small to compute with; state amounts and responses in units that bring them nearer to 1.`,
-    { field: 'points', expected: 'numbers whose squares can be represented' },
-  );
 }
 
 function extent(values: readonly number[]): [number, number] {

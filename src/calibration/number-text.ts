@@ -3,7 +3,7 @@ export function short(value: number, digits = 3): string {
   return String(Number(value.toPrecision(digits)));
 }
 
-/** A share as a percentage. */
-export function percent(share: number): string {
-  return `${short(100 * share)} %`;
+/** The ends of a range in a sentence. */
+export function shortRange([from, to]: readonly [number, number], unit: string): string {
+  return `${short(from)} to ${short(to)} ${unit}`;
 }

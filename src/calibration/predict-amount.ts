@@ -1,13 +1,14 @@
-import { failOption, resolveOptions, type Warning } from '../core/index.js';
+import { defined, resolveOptions, type Warning } from '../core/index.js';
 import { coverageFactor } from '../numeric/index.js';
+import { allFinite } from './all-finite.js';
 import type { Calibration } from './calibration.js';
+import { checkOption } from './check-options.js';
 import { checkPredictionOptions } from './check-prediction-options.js';
 import { combineUncertainty } from './combine-uncertainty.js';
 import { doubtPrediction } from './doubt-prediction.js';
-import { createQuantity, followQuantities } from './predicted-quantities.js';
-import type { PredictedQuantity, Prediction, PredictionBasis, PreparationUncertainties } from './prediction.js';
-import { lineVariance, readBack, readRatio, type LineForPrediction, type ReadBack } from './straight-line.js';
-import { deriveAmountUnit } from './units.js';
+import { amountPerConcentration, followQuantities } from './predicted-quantities.js';
+import type { Prediction, PredictionBasis, PreparationUncertainties } from './prediction.js';
+import { againstLine, againstStandard, divide, type LineForPrediction } from './straight-line.js';
 
 /**
  * The sample behind a solution.
@@ -148,123 +149,61 @@ export function predictAmount(
 ): Prediction {
   const settings = resolveOptions<PredictionSettings>(caller, defaults, options);
   checkPredictionOptions(caller, settings, calibration);
-  const confidence = settings.confidence ?? calibration.confidence;
-  const measured = checkResponses(responses);
-  const line = lineOf(calibration);
-  const t = coverageFactor(confidence, calibration.degreesOfFreedom);
-  const meanResponse = measured.reduce((sum, y) => sum + y / measured.length, 0);
-  const deviation = standardDeviation(measured, meanResponse);
-  const warnings: Warning[] = [];
-  const basis: PredictionBasis = {
-    ...(calibration.component === undefined ? {} : { component: calibration.component }),
-    responses: measured,
-    meanResponse,
-    ...(deviation === undefined ? {} : { responseStandardDeviation: deviation }),
-    confidence,
-    warnings,
-  };
-  const undetermined = (reason: string): Prediction => ({ ...basis, outcome: 'not determinable', reason });
-  if (line.slope === 0) return undetermined('The slope of the line is 0: the response says nothing about the amount.');
-
-  const equivalent = readBack(line, meanResponse, measured.length, t);
-  const read = readFirst(calibration, settings, line, equivalent, basis, t);
-  if (typeof read === 'string') return undetermined(read);
-  const { first, scale } = read;
-  const start = createQuantity(scale.of, scale.unit, first, scale.factor, t, settings.interval);
-  const chain = followQuantities(caller, calibration, settings, start);
-  const last = chain.content ?? chain.undiluted ?? chain.concentration ?? chain.amount ?? start;
-  const combined = combineUncertainty(last, {
-    shareOfResponses: shareOf(first.varianceOfResponses, first.varianceOfLine),
-    degreesOfFreedom: calibration.degreesOfFreedom,
-    preparation: settings.preparation,
-    confidence,
-  });
-  const numbers = [start, last, combined.result].flatMap((each) => [
-    each.value,
-    each.standardUncertainty,
-    each.intervals.delta.from,
-    each.intervals.delta.to,
-    each.intervals.Fieller?.from ?? 0,
-    each.intervals.Fieller?.to ?? 0,
-  ]);
-  if (!numbers.every(Number.isFinite)) {
-    return undetermined('The slope is so small against the response that the amount is beyond what numbers can hold.');
-  }
-  const outcome = outcomeOf(calibration, equivalent.value);
-  warnings.push(
-    ...doubtPrediction(calibration, settings, basis, { outcome, equivalent: equivalent.value, result: last }),
+  const { volume, intercept, preparation, confidence = calibration.confidence } = settings;
+  const measured: readonly number[] = typeof responses === 'object' ? Array.from(responses) : [responses];
+  const usable = measured.length > 0 && measured.every(Number.isFinite);
+  checkOption(
+    caller,
+    'responses',
+    measured.find((y) => !Number.isFinite(y)),
+    usable,
+    'one or more finite numbers',
   );
-  return { ...basis, outcome, intercept: settings.intercept, ...chain, ...combined };
-}
-
-function checkResponses(responses: number | ArrayLike<number>): readonly number[] {
-  const expected = 'one or more finite numbers';
-  const list: readonly number[] = typeof responses === 'object' ? Array.from(responses) : [responses];
-  if (list.length === 0) failOption(caller, 'responses', expected, responses);
-  for (const value of list) if (!Number.isFinite(value)) failOption(caller, 'responses', expected, value);
-  return list;
-}
-
-/** The statistics of the line back out of the plain data. */
-function lineOf(calibration: Calibration): LineForPrediction {
-  return {
+  const { degreesOfFreedom, range, units, volumeOffset } = calibration;
+  const line: LineForPrediction = {
     slope: calibration.slope.value,
     s: calibration.residualStandardDeviation,
-    n: calibration.degreesOfFreedom + 2,
+    n: degreesOfFreedom + 2,
     meanX: calibration.meanAmount,
     meanY: calibration.meanResponse,
     sxx: calibration.sumOfSquares,
   };
-}
-
-interface First {
-  readonly first: ReadBack;
-  /** What `first` is and the factor to its unit. */
-  readonly scale: { readonly of: PredictedQuantity['of']; readonly unit: string; readonly factor: number };
-}
-
-/** The first quantity: off the axis of the line, or as a ratio to the standard at the same volume. */
-function readFirst(
-  calibration: Calibration,
-  settings: PredictionSettings,
-  line: LineForPrediction,
-  equivalent: ReadBack,
-  { meanResponse, responses }: PredictionBasis,
-  t: number,
-): First | string {
-  const { units, volumeOffset } = calibration;
-  if (settings.intercept === 'background') {
-    const of =
-      calibration.quantity === 'amount injected' ? 'amount injected' : 'concentration of the injected solution';
-    return { first: equivalent, scale: { of, unit: units.amount, factor: 1 } };
+  const t = coverageFactor(confidence, degreesOfFreedom);
+  const meanResponse = measured.reduce((sum, y) => sum + y / measured.length, 0);
+  const warnings: Warning[] = [];
+  const basis: PredictionBasis = defined({
+    component: calibration.component,
+    responses: measured,
+    meanResponse,
+    responseStandardDeviation: standardDeviation(measured, meanResponse),
+    confidence,
+    warnings,
+  });
+  const onLine = againstLine(line, meanResponse, measured.length);
+  const equivalent = divide(onLine, t).value;
+  let division = onLine;
+  if (intercept === 'injected volume') {
+    const standard = volumeOffset!.concentration * amountPerConcentration(caller, units, volume!);
+    division = againstStandard(line, meanResponse, measured.length, standard);
   }
-  const standard = volumeOffset!.concentration;
-  const { factor } = deriveAmountUnit(caller, units.concentration!, units.volume, units.amount);
-  const x = standard * settings.volume! * factor;
-  const expected = line.meanY + line.slope * (x - line.meanX);
-  if (expected * line.slope <= 0) {
-    return `At ${settings.volume!} ${units.volume} the line gives no response for the standard; the volume lies too far outside the series.`;
+  const read = divide(division, t);
+  const chain = followQuantities(caller, calibration, settings, read, t);
+  const last = (chain.content ?? chain.undiluted ?? chain.concentration ?? chain.amount)!;
+  const { shareOfResponses } = read;
+  const combined = combineUncertainty(last, { shareOfResponses, degreesOfFreedom, preparation, confidence });
+  if (!allFinite([chain, combined]) || division.denominator * line.slope <= 0) {
+    const reason = 'The slope, or the response of the standard at this volume, is 0 or too small to give an amount.';
+    return { ...basis, outcome: 'not determinable', reason };
   }
-  const first = readRatio(meanResponse, (line.s * line.s) / responses.length, expected, lineVariance(line, x), t);
-  return {
-    first,
-    scale: { of: 'concentration of the injected solution', unit: units.concentration!, factor: standard },
-  };
-}
-
-function shareOf(part: number, rest: number): number {
-  return part === 0 ? 0 : part / (part + rest);
-}
-
-function outcomeOf({ range }: Calibration, equivalent: number): 'in range' | 'above range' | 'below range' {
-  if (equivalent > range[1]) return 'above range';
-  return equivalent < range[0] ? 'below range' : 'in range';
+  const outcome = equivalent > range[1] ? 'above range' : equivalent < range[0] ? 'below range' : 'in range';
+  warnings.push(...doubtPrediction(calibration, settings, basis, { outcome, equivalent, interval: last.interval }));
+  return { ...basis, outcome, intercept, ...chain, ...combined };
 }
 
 function standardDeviation(values: readonly number[], mean: number): number | undefined {
   if (values.length < 2) return undefined;
-  const largest = values.reduce((most, y) => Math.max(most, Math.abs(y - mean)), 0);
-  if (largest === 0) return 0;
+  // in parts of the largest deviation, whose square could overflow
+  const largest = values.reduce((most, y) => Math.max(most, Math.abs(y - mean)), 0) || 1;
   const sum = values.reduce((total, y) => total + ((y - mean) / largest) * ((y - mean) / largest), 0);
   return largest * Math.sqrt(sum / (values.length - 1));
 }

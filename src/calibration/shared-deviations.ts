@@ -1,6 +1,7 @@
-import { failOption, resolveOptions, type Warning } from '../core/index.js';
-import { coverageFactor, fUpperTail, studentTUpperTail } from '../numeric/index.js';
-import type { Calibration, FittedPoint } from './calibration.js';
+import { defined, resolveOptions, type Warning } from '../core/index.js';
+import { coverageFactor, fUpperTail } from '../numeric/index.js';
+import type { Calibration } from './calibration.js';
+import { checkConfidence, checkOption } from './check-options.js';
 import type { InjectionDeviation, SharedDeviations } from './injection-deviation.js';
 import { short } from './number-text.js';
 
@@ -20,16 +21,34 @@ export interface SharedDeviationsOptions {
 
 const defaults: Required<SharedDeviationsOptions> = { confidence: 0.95 };
 
+const caller = 'sharedDeviations';
+
 /** One component in one injection. */
 interface Cell {
   readonly component: string;
-  readonly point: FittedPoint;
-  /** Residual over the residual standard deviation of its line. */
-  readonly standardised: number;
-  /** Line over the residual standard deviation: what a deviation of 100 % would be in the same measure. */
-  readonly size: number;
-  /** [volume unit] Volume the line stands for, when known. */
-  readonly volumeOnLine?: number;
+  /** Residual as a share of the line. */
+  readonly deviation: number;
+  /** (line / residual standard deviation)². */
+  readonly weight: number;
+  /** What the line has left of the injection: 1 minus the leverage. */
+  readonly freedom: number;
+  /** [volume unit] Volume that was meant. */
+  readonly volume: number | undefined;
+  /** [volume unit] Volume the line stands for; NaN when the volume is not known. */
+  readonly volumeOnLine: number;
+}
+
+/** What the components of one injection have in common. */
+interface Common {
+  readonly injection: string;
+  readonly cells: readonly Cell[];
+  readonly weight: number;
+  /** Weighted mean of the deviations. */
+  readonly shared: number;
+  /** Weighted sum of squares about it. */
+  readonly own: number;
+  /** Mean freedom. */
+  readonly freedom: number;
 }
 
 /**
@@ -65,117 +84,76 @@ export function sharedDeviations(
   calibrations: readonly Calibration[],
   options: SharedDeviationsOptions = {},
 ): SharedDeviations {
-  const { confidence } = resolveOptions('sharedDeviations', defaults, options);
-  check(calibrations, confidence);
+  const { confidence } = resolveOptions(caller, defaults, options);
+  checkConfidence(caller, confidence);
+  checkOption(caller, 'calibrations', calibrations, calibrations.length > 0, 'at least one calibration');
   const volumeUnit = calibrations[0]!.units.volume;
-  const warnings: Warning[] = [];
-  const cells = collect(calibrations, warnings);
-  const several = [...cells.values()].filter((each) => each.length > 1);
-  const alone = (reason: string): SharedDeviations => ({
-    outcome: 'not separable',
-    reason,
-    volumeUnit,
-    injections: [...cells].map(([injection, each]) => ({
-      ...describeCells(injection, each),
-      significant: false,
-      text: `${injection}: ${reason}`,
-    })),
-    confidence,
-    warnings,
-  });
-  if (calibrations.length < 2) {
-    return alone('With one component, an error of the injected volume cannot be told from any other error.');
-  }
-  if (several.length < 3) {
-    return alone(
-      'Fewer than three injections are shared by two components, too few to tell common errors from others.',
+  calibrations.forEach(({ component, units }, i) => {
+    const at = `calibrations[${i}]`;
+    const same = calibrations.findIndex((each) => each.component === component);
+    checkOption(caller, `${at}.component`, component, same === i, 'a name no other calibration has');
+    checkOption(
+      caller,
+      `${at}.units.volume`,
+      units.volume,
+      units.volume === volumeUnit,
+      `that of the first, ${volumeUnit}`,
     );
-  }
-
-  let own = 0;
-  let common = 0;
-  let degreesOfFreedom = 0;
-  for (const each of several) {
-    const { shared, weight } = commonPart(each);
-    own += each.reduce((sum, cell) => sum + square(cell.standardised - shared * cell.size), 0);
-    common += shared * shared * weight;
-    degreesOfFreedom += (each.length - 1) * freedom(each);
-  }
-  const freedomOfCommon = several.reduce((sum, each) => sum + freedom(each), 0);
-  const variance = own / degreesOfFreedom;
-  const level = (1 - confidence) / several.length;
-  const injections = [...cells].map(([injection, each]): InjectionDeviation => {
-    const base = describeCells(injection, each);
-    if (each.length < 2) {
-      return {
-        ...base,
-        significant: false,
-        text: `${injection}: only one component; nothing can be said of the volume.`,
-      };
-    }
-    return judge(base, each, { variance, degreesOfFreedom, level, volumeUnit });
   });
-  warnings.push(...doubtSeveral(injections));
-  const probability =
-    variance === 0 ? 0 : fUpperTail(common / freedomOfCommon / variance, freedomOfCommon, degreesOfFreedom);
+  const warnings: Warning[] = [];
+  const all = [...collect(calibrations, warnings)].map(([injection, cells]) => findCommon(injection, cells));
+  const several = all.filter(({ cells }) => cells.length > 1);
+  const total = (of: (each: Common) => number): number => several.reduce((sum, each) => sum + of(each), 0);
+  let reason: string | undefined;
+  if (several.length < 3)
+    reason = 'Fewer than three injections are shared by two components, too few to tell common errors from others.';
+  if (calibrations.length < 2)
+    reason = 'With one component, an error of the injected volume cannot be told from any other error.';
+
+  const degreesOfFreedom = total(({ cells, freedom }) => (cells.length - 1) * freedom);
+  const variance = total(({ own }) => own) / degreesOfFreedom;
+  const factor = reason === undefined ? coverageFactor(1 - (1 - confidence) / several.length, degreesOfFreedom) : 0;
+  const injections = all.map((each) => describeInjection(each, reason, variance, factor, volumeUnit));
+  if (reason !== undefined) {
+    return { outcome: 'not separable', reason, volumeUnit, injections, confidence, warnings };
+  }
+  const found = injections.filter(({ significant }) => significant);
+  if (found.length > 1) {
+    // one bad injection pulls the lines and so moves the others
+    const size = ({ shared, standardUncertainty }: InjectionDeviation): number =>
+      Math.abs(shared!) / (standardUncertainty! || Number.MIN_VALUE);
+    const worst = found.reduce((a, b) => (size(b) > size(a) ? b : a));
+    warnings.push({
+      code: 'shared-deviations-several',
+      message: `${found.length} injections deviate significantly, and each moves the lines and so the others; ${worst.injection} stands out most: clear it up first.`,
+    });
+  }
+  const freedom = total((each) => each.freedom);
+  const ratio = total(({ shared, weight }) => shared * shared * weight) / freedom / variance;
+  const probability = variance === 0 ? 0 : fUpperTail(ratio, freedom, degreesOfFreedom);
   return { outcome: 'separated', volumeUnit, injections, degreesOfFreedom, probability, confidence, warnings };
 }
 
-/** One bad injection pulls the lines and so moves the others: judge the worst first. */
-function doubtSeveral(injections: readonly InjectionDeviation[]): Warning[] {
-  const found = injections.filter((each) => each.significant);
-  if (found.length < 2) return [];
-  const weight = (each: InjectionDeviation): number =>
-    Math.abs(each.shared! / (each.standardUncertainty! || Number.MIN_VALUE));
-  const worst = found.reduce((a, b) => (weight(b) > weight(a) ? b : a));
-  return [
-    {
-      code: 'shared-deviations-several',
-      message: `${found.length} injections deviate significantly. Each pulls the lines and so moves the others; ${worst.injection} stands out most: clear it up first, and fit again without it if there is a reason to leave it out.`,
-    },
-  ];
-}
-
-function check(calibrations: readonly Calibration[], confidence: number): void {
-  const caller = 'sharedDeviations';
-  if (!(confidence > 0 && confidence < 1)) failOption(caller, 'confidence', 'between 0 and 1', confidence);
-  if (calibrations.length === 0) failOption(caller, 'calibrations', 'at least one calibration', calibrations);
-  const names = new Set<string>();
-  calibrations.forEach(({ component, units }, i) => {
-    if (calibrations.length > 1 && (component === undefined || names.has(component))) {
-      failOption(caller, `calibrations[${i}].component`, 'a name no other calibration has', component);
-    }
-    names.add(component ?? '');
-    if (units.volume !== calibrations[0]!.units.volume) {
-      failOption(caller, `calibrations[${i}].units.volume`, calibrations[0]!.units.volume, units.volume);
-    }
-  });
-}
-
+/** The usable points of all components, by injection. */
 function collect(calibrations: readonly Calibration[], warnings: Warning[]): Map<string, Cell[]> {
-  const cells = new Map<string, Cell[]>();
-  for (const calibration of calibrations) {
-    const component = calibration.component ?? 'the component';
-    const s = calibration.residualStandardDeviation;
+  const found = new Map<string, Cell[]>();
+  for (const { component = 'the component', points, residualStandardDeviation: s, slope } of calibrations) {
     const unused: number[] = [];
-    const seen = new Set<string>();
-    for (const point of calibration.points) {
-      const { injection, fitted, residual, volume, amount } = point;
-      if (injection === undefined || seen.has(injection) || point.relativeResidual === undefined || s === 0) {
-        unused.push(point.row);
+    for (const { row, injection = '', fitted, residual, volume, amount, leverage = 0 } of points) {
+      const cells = found.get(injection) ?? [];
+      if (injection === '' || fitted === 0 || s === 0 || cells.some((cell) => cell.component === component)) {
+        unused.push(row);
         continue;
       }
-      seen.add(injection);
-      const slope = calibration.slope.value;
-      const known = volume !== undefined && amount > 0 && slope !== 0;
       const cell: Cell = {
         component,
-        point,
-        standardised: residual / s,
-        size: fitted / s,
-        ...(known ? { volumeOnLine: (fitted / slope) * (volume / amount) } : {}),
+        deviation: residual / fitted,
+        weight: (fitted / s) * (fitted / s),
+        freedom: 1 - leverage,
+        volume,
+        volumeOnLine: (fitted / slope.value) * ((volume ?? NaN) / amount),
       };
-      cells.set(injection, [...(cells.get(injection) ?? []), cell]);
+      found.set(injection, [...cells, cell]);
     }
     if (unused.length > 0) {
       warnings.push({
@@ -184,76 +162,55 @@ function collect(calibrations: readonly Calibration[], warnings: Warning[]): Map
       });
     }
   }
-  return cells;
+  return found;
 }
 
-function commonPart(cells: readonly Cell[]): { shared: number; weight: number } {
-  const weight = cells.reduce((sum, { size }) => sum + size * size, 0);
-  return { shared: cells.reduce((sum, { size, standardised }) => sum + size * standardised, 0) / weight, weight };
+function findCommon(injection: string, cells: readonly Cell[]): Common {
+  const total = (of: (cell: Cell) => number): number => cells.reduce((sum, cell) => sum + of(cell), 0);
+  const weight = total((cell) => cell.weight);
+  const shared = total((cell) => cell.weight * cell.deviation) / weight;
+  const own = total((cell) => cell.weight * (cell.deviation - shared) * (cell.deviation - shared));
+  return { injection, cells, weight, shared, own, freedom: total((cell) => cell.freedom) / cells.length };
 }
 
-/** What the lines have left of this injection: 1 minus the mean leverage. */
-function freedom(cells: readonly Cell[]): number {
-  return cells.reduce((sum, { point }) => sum + (1 - (point.leverage ?? 0)) / cells.length, 0);
-}
-
-function describeCells(
-  injection: string,
-  cells: readonly Cell[],
-): Pick<InjectionDeviation, 'injection' | 'volume' | 'components'> {
-  const { weight } = commonPart(cells);
-  const volume = cells.find(({ point }) => point.volume !== undefined)?.point.volume;
-  return {
-    injection,
-    ...(volume === undefined ? {} : { volume }),
-    components: cells.map(({ component, point, size }) => ({
-      component,
-      relativeResidual: point.relativeResidual!,
-      weight: (size * size) / weight,
-    })),
-  };
-}
-
-function judge(
-  base: Pick<InjectionDeviation, 'injection' | 'volume' | 'components'>,
-  cells: readonly Cell[],
-  set: { variance: number; degreesOfFreedom: number; level: number; volumeUnit: string },
+function describeInjection(
+  { injection, cells, weight, shared, own, freedom }: Common,
+  reason: string | undefined,
+  variance: number,
+  factor: number,
+  volumeUnit: string,
 ): InjectionDeviation {
-  const { shared, weight } = commonPart(cells);
-  const uncertainty = Math.sqrt((set.variance * freedom(cells)) / weight);
-  const significant =
-    uncertainty === 0
-      ? shared !== 0
-      : 2 * studentTUpperTail(Math.abs(shared) / uncertainty, set.degreesOfFreedom) < set.level;
-  const scatter = base.components.reduce(
-    (sum, each) => sum + each.weight * square(each.relativeResidual - 100 * shared),
-    0,
-  );
-  const volumes = cells.flatMap(({ volumeOnLine }) => volumeOnLine ?? []);
-  const volumeError =
-    volumes.length === cells.length
-      ? (shared * volumes.reduce((sum, each) => sum + each, 0)) / volumes.length
-      : undefined;
-  const limit = 100 * uncertainty * coverageFactor(1 - set.level, set.degreesOfFreedom);
-  const found = `${signed(100 * shared)} % in common (standard uncertainty ${short(100 * uncertainty, 2)} %, significant from ${short(limit, 2)} %)`;
-  const volume = volumeError === undefined ? '' : `, ${signed(volumeError)} ${set.volumeUnit}`;
-  return {
+  const base = defined({
+    injection,
+    volume: cells.find(({ volume }) => volume !== undefined)?.volume,
+    components: cells.map(({ component, deviation, weight: part }) => ({
+      component,
+      relativeResidual: 100 * deviation,
+      weight: part / weight,
+    })),
+  });
+  if (reason !== undefined || cells.length < 2) {
+    return { ...base, significant: false, text: `${injection}: ${reason ?? 'Only one component.'}` };
+  }
+  const standardUncertainty = 100 * Math.sqrt((variance * freedom) / weight);
+  const limit = factor * standardUncertainty;
+  const significant = Math.abs(100 * shared) > limit;
+  const volumeError = (shared * cells.reduce((sum, cell) => sum + cell.volumeOnLine, 0)) / cells.length;
+  const known = Number.isFinite(volumeError);
+  const found = `${signed(100 * shared)} % in common (standard uncertainty ${short(standardUncertainty, 2)} %, significant from ${short(limit, 2)} %)`;
+  return defined({
     ...base,
     shared: 100 * shared,
-    standardUncertainty: 100 * uncertainty,
-    spread: Math.sqrt((scatter * cells.length) / (cells.length - 1)),
+    standardUncertainty,
+    spread: 100 * Math.sqrt(((own / weight) * cells.length) / (cells.length - 1)),
     significant,
-    ...(volumeError === undefined ? {} : { volumeError }),
+    volumeError: known ? volumeError : undefined,
     text: significant
-      ? `${base.injection}: all ${cells.length} components deviate together, ${found}: an error of the injected volume of ${signed(100 * shared)} %${volume}.`
-      : `${base.injection}: ${found}; no error of the injected volume can be made out.`,
-  };
+      ? `${injection}: all ${cells.length} components deviate together, ${found}: an error of the injected volume of ${signed(100 * shared)} %${known ? `, ${signed(volumeError)} ${volumeUnit}` : ''}.`
+      : `${injection}: ${found}; no error of the injected volume can be made out.`,
+  });
 }
 
 function signed(value: number): string {
   return `${value < 0 ? '−' : '+'}${short(Math.abs(value), 2)}`;
-}
-
-function square(x: number): number {
-  return x * x;
 }

@@ -1,6 +1,5 @@
-export { fUpperQuantile, fUpperTail } from './f-distribution.js';
-export { normalQuantile, normalUpperTail } from './normal.js';
-export { solveLeastSquares, type LeastSquaresFit } from './qr-least-squares.js';
+export { fUpperTail } from './f-distribution.js';
+export { solveLeastSquares, type LeastSquaresFit } from './least-squares.js';
 export { coverageFactor, studentTUpperQuantile, studentTUpperTail } from './student-t.js';
 export { erfc, erfcx } from './erfcx.js';
 export { exp } from './exp.js';

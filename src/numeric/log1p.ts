@@ -12,3 +12,8 @@ export function log1p(x: number): number {
   const taken = sum - 1;
   return taken === 0 ? x : log(sum) * (x / taken);
 }
+
+/** Logarithm of a share of 1, from whichever of it and the `rest` to 1 is the smaller, better known one. */
+export function logOfShare(share: number, rest: number): number {
+  return share < rest ? log(share) : log1p(-rest);
+}

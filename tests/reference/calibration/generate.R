@@ -72,7 +72,6 @@ f_quantile <- function(p, d) if (d[1] == 1) qt(p / 2, d[2], lower.tail = FALSE)^
 f_rows <- sapply(f_pairs, function(d) obj(d1 = num(d[1]), d2 = num(d[2]), quantiles = vec(f_quantile(f_tail, d)), tails = vec(pf(c(0.2, 1, 3, 20), d[1], d[2], lower.tail = FALSE))))
 z <- c(-6, -1, 0, 0.5, 1, 1.9999, 2, 3, 5, 10, 20, 37)
 z_tail <- c(1e-300, 1e-100, 1e-20, 1e-10, 1e-4, 0.025, 0.3, 0.5, 0.7, 0.975, 0.999999)
-g <- c(0.01, 0.3, 0.5, 1, 1.5, 2, 3.7, 9.9, 10, 10.1, 55.5, 1000, 1e6)
 b <- list(c(0.5, 0.5), c(0.5, 5), c(3, 4), c(0.5, 50), c(12, 15), c(0.5, 5e4), c(100, 2000))
 
 cat(paste0("{\n\"lines\": {\n", paste0("\"", names(lines), "\": ", lines, collapse = ",\n"), "\n},\n",
@@ -80,6 +79,5 @@ cat(paste0("{\n\"lines\": {\n", paste0("\"", names(lines), "\": ", lines, collap
   "\"studentT\": {\"tail\": ", vec(tail), ", \"at\": [0.1, 1, 2.5, 6, 40], \"rows\": [\n", paste(t_rows, collapse = ",\n"), "\n]},\n",
   "\"f\": {\"tail\": ", vec(f_tail), ", \"at\": [0.2, 1, 3, 20], \"rows\": [\n", paste(f_rows, collapse = ",\n"), "\n]},\n",
   "\"normal\": {\"at\": ", vec(z), ", \"tails\": ", vec(pnorm(z, lower.tail = FALSE)), ", \"p\": ", vec(z_tail), ", \"quantiles\": ", vec(qnorm(z_tail)), "},\n",
-  "\"logGamma\": {\"at\": ", vec(g), ", \"values\": ", vec(lgamma(g)), "},\n",
   "\"logBeta\": [", paste(sapply(b, function(p) vec(c(p, lbeta(p[1], p[2])))), collapse = ", "), "],\n",
   "\"r\": \"", R.version.string, "\"\n}\n"))

@@ -188,7 +188,7 @@ describe('what cannot be fitted', () => {
       amounts([1, 2], [2, 4]),
       ng,
       'calibration-too-few-points',
-      'at least 3 different points; there are 2',
+      'at least 3 different points that are not left out; there are 2',
     ],
     ['one point three times', amounts([1, 2], [1, 2], [1, 2]), ng, 'calibration-too-few-points', 'there are 1'],
     ['no points', [], ng, 'calibration-too-few-points', 'there are 0'],
@@ -231,7 +231,7 @@ describe('what cannot be fitted', () => {
     ],
     ['a mistyped option', [...series], { ...units, confidance: 0.9 }, 'option-unknown', 'did you mean confidence?'],
     ['another model', [...series], { ...units, model: 'parabola' }, 'option-invalid', "must be 'straight line'"],
-    ['a point that is none', [1] as never, ng, 'calibration-point-invalid', 'point 1 must be an object'],
+    ['a point that is none', [1] as never, ng, 'option-invalid', 'must be an object'],
     ['points that are no list', { length: 3 } as never, ng, 'option-invalid', 'points must be an array of points'],
     [
       'numbers beyond squaring',
@@ -249,7 +249,7 @@ describe('what cannot be fitted', () => {
   test('refuses a mistyped field, which would otherwise keep a point in that was to be left out', () => {
     const points = [...series.slice(1), { ...series[0]!, exclude: { reason: 'bubble' } }];
     expect(() => fitCalibration(points, units)).toThrow(
-      'point 5 has a field exclude that is not known; did you mean excluded?',
+      'fitCalibration, point 5: there is no option exclude; did you mean excluded?',
     );
   });
 });

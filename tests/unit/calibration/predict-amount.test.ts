@@ -215,14 +215,20 @@ describe('what is refused', () => {
     [
       'a part of the preparation that is not known',
       () => predictAmount(line, 100, { preparation: { purrity: 1 } as never }),
-      'option-invalid',
-      'one of purity',
+      'option-unknown',
+      'did you mean purity?',
     ],
     [
       'a mistyped option',
       () => predictAmount(line, 100, { volum: 1 } as never),
       'option-unknown',
       'did you mean volume?',
+    ],
+    [
+      'a sample without a quantity',
+      () => predictAmount(line, 100, { volume: 5, sample: { solutionVolume: 1, solutionVolumeUnit: 'mL' } as never }),
+      'option-invalid',
+      'sample.quantity must be a number above 0',
     ],
     [
       'a sample without a unit of its solution',
