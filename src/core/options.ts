@@ -34,6 +34,27 @@ export function checkNames(caller: string, known: object, options: object, path 
   }
 }
 
+/** Refuses a value, naming the function the caller called and the option. */
+export type Check = (caller: string, field: string, value: unknown) => void;
+
+/** Checks an object by a table of its fields; a field the table does not have is refused. */
+export function checkFields(
+  caller: string,
+  checks: Readonly<Record<string, Check>>,
+  object: Readonly<Record<string, unknown>>,
+  path = '',
+): void {
+  checkNames(caller, checks, object, path);
+  for (const [field, check] of Object.entries(checks)) check(caller, path + field, object[field]);
+}
+
+/** The check, for a value that may be absent. */
+export function optional(check: Check): Check {
+  return (caller, field, value) => {
+    if (value !== undefined) check(caller, field, value);
+  };
+}
+
 /** Throws `option-invalid` in the one wording the library uses. */
 export function failOption(caller: string, field: string, expected: string, value: unknown): never {
   fail(caller, 'option-invalid', `option ${field} must be ${expected}; received ${describe(value)}.`, {
@@ -68,6 +89,11 @@ export function checkNotNegative(caller: string, field: string, value: unknown):
 export function checkWhole(caller: string, field: string, value: unknown, from: number, to?: number): void {
   const expected = `a whole number from ${from}${to === undefined ? '' : ` to ${to}`}`;
   checkNumber(caller, field, value, expected, (v) => v % 1 === 0 && v >= from && !(v > to!));
+}
+
+/** Refuses what is not text. */
+export function checkText(caller: string, field: string, value: unknown): void {
+  if (typeof value !== 'string') failOption(caller, field, 'text', value);
 }
 
 /** Refuses what is not one of the words. */

@@ -1,4 +1,4 @@
-import { failOption } from '../core/index.js';
+import { checkNumber, checkPositive, failOption } from '../core/index.js';
 import { erfc, erfcx, exp, log } from '../numeric/index.js';
 
 /**
@@ -144,11 +144,13 @@ export function emgFromApex(apex: {
   readonly tau: number;
 }): EmgShape {
   const { position, height, sigma, tau } = apex;
-  checkEmg('emgFromApex', { area: 0, mean: position, sigma, tau }, 'position');
-  if (!Number.isFinite(height)) failOption('emgFromApex', 'height', 'a finite number', height);
+  const caller = 'emgFromApex';
+  checkNumber(caller, 'position', position);
+  checkNumber(caller, 'height', height);
+  checkEmg(caller, { area: 0, mean: 0, sigma, tau });
   const offset = modeOffset(tau / sigma);
   const area = (height * sigma) / normalDensity(offset);
-  if (!Number.isFinite(area)) failOption('emgFromApex', 'tau', 'small enough for a finite area', tau);
+  if (!Number.isFinite(area)) failOption(caller, 'tau', 'small enough for a finite area', tau);
   return { area, mean: position - sigma * offset, sigma, tau };
 }
 
@@ -194,11 +196,9 @@ function erfcxInverse(y: number): number {
   return z;
 }
 
-function checkEmg(caller: string, { area, mean, sigma, tau }: EmgShape, position = 'mean'): void {
-  if (!Number.isFinite(area)) failOption(caller, 'area', 'a finite number', area);
-  if (!Number.isFinite(mean)) failOption(caller, position, 'a finite number', mean);
-  if (!Number.isFinite(sigma) || sigma <= 0) failOption(caller, 'sigma', 'a finite number above 0', sigma);
-  if (!Number.isFinite(tau) || Math.abs(tau / sigma) > 1e100) {
-    failOption(caller, 'tau', 'a finite number, at most 1e100 sigma', tau);
-  }
+function checkEmg(caller: string, { area, mean, sigma, tau }: EmgShape): void {
+  checkNumber(caller, 'area', area);
+  checkNumber(caller, 'mean', mean);
+  checkPositive(caller, 'sigma', sigma);
+  if (!(Math.abs(tau / sigma) <= 1e100)) failOption(caller, 'tau', 'a number of at most 1e100 sigma', tau);
 }

@@ -1,5 +1,5 @@
 import { gaussianFct, gaussianWidthToFWHM, getGaussianArea } from 'ml-peak-shape-generator';
-import { failOption } from '../core/index.js';
+import { checkNumber, checkPositive } from '../core/index.js';
 import { erfc } from '../numeric/index.js';
 
 /**
@@ -80,9 +80,7 @@ export function gaussianAreaBefore(x: number, shape: GaussianShape): number {
 }
 
 function checkGaussian(caller: string, shape: GaussianShape): void {
-  if (!Number.isFinite(shape.height)) failOption(caller, 'height', 'a finite number', shape.height);
-  if (!Number.isFinite(shape.centre)) failOption(caller, 'centre', 'a finite number', shape.centre);
-  if (!Number.isFinite(shape.sigma) || shape.sigma <= 0) {
-    failOption(caller, 'sigma', 'a finite number above 0', shape.sigma);
-  }
+  checkNumber(caller, 'height', shape.height);
+  checkNumber(caller, 'centre', shape.centre);
+  checkPositive(caller, 'sigma', shape.sigma);
 }

@@ -1,4 +1,15 @@
-import { failOption, nearest, PeakwrightError } from '../core/index.js';
+import {
+  checkFields,
+  checkNotNegative,
+  checkNumber,
+  checkOneOf,
+  checkPositive,
+  checkText,
+  checkWhole,
+  failOption,
+  optional,
+  type Check,
+} from '../core/index.js';
 
 /**
  * One peak of a recipe: a Gaussian, or an exponentially modified Gaussian. Either
@@ -153,100 +164,74 @@ export interface TraceRecipe {
   readonly step?: number;
 }
 
-const caller = 'simulateTrace';
+const number: Check = (caller, field, value) => {
+  checkNumber(caller, field, value);
+};
+const shape: Check = (caller, field, value) => {
+  checkOneOf(caller, field, value, ['gaussian', 'emg']);
+};
+const seed: Check = (caller, field, value) => {
+  checkWhole(caller, field, value, 0, 4294967295);
+};
+
+/** The check of an object inside the recipe. */
+const object =
+  (checks: Readonly<Record<string, Check>>): Check =>
+  (caller, field, value) => {
+    checkFields(caller, checks, value as Readonly<Record<string, unknown>>, `${field}.`);
+  };
+
+/** The check of a list inside the recipe. */
+const list =
+  (check: Check): Check =>
+  (caller, field, value) => {
+    if (!Array.isArray(value)) failOption(caller, field, 'an array', value);
+    value.forEach((item, i) => {
+      check(caller, `${field}[${i}]`, item);
+    });
+  };
+
+const fields = {
+  duration: checkPositive,
+  interval: checkPositive,
+  signalUnit: optional(checkText),
+  seed: optional(seed),
+  peaks: optional(
+    list(
+      object({
+        shape,
+        name: optional(checkText),
+        retentionTime: number,
+        height: optional(number),
+        area: optional(number),
+        sigma: checkPositive,
+        tau: optional(number),
+      }),
+    ),
+  ),
+  bumps: optional(list(object({ time: number, height: number, sigma: checkPositive }))),
+  baseline: optional(object({ offset: optional(number), drift: optional(number) })),
+  noise: optional(
+    object({
+      white: optional(checkNotNegative),
+      correlated: optional(object({ standardDeviation: checkNotNegative, timeConstant: checkPositive })),
+    }),
+  ),
+  step: optional(checkPositive),
+};
 
 /** Throws `option-unknown` or `option-invalid` naming the field when a recipe cannot be followed. */
-export function checkRecipe(recipe: TraceRecipe): void {
-  const names = ['duration', 'interval', 'signalUnit', 'seed', 'peaks', 'bumps', 'baseline', 'noise', 'step'];
-  checkNames('recipe', recipe, names);
-  positive('duration', recipe.duration);
-  positive('interval', recipe.interval);
-  const samples = (recipe.duration * 60) / recipe.interval + 1;
-  if (samples < 2 || samples > 1e8) {
-    failOption(caller, 'interval', `short enough for 2 samples and long enough for 1e8`, recipe.interval);
-  }
-  if (recipe.step !== undefined) positive('step', recipe.step);
-  if (recipe.signalUnit !== undefined && typeof recipe.signalUnit !== 'string') {
-    failOption(caller, 'signalUnit', 'a text', recipe.signalUnit);
-  }
-  list('peaks', recipe.peaks).forEach((peak, i) => {
-    checkPeak(`peaks[${i}]`, peak);
+export function checkRecipe(caller: string, recipe: TraceRecipe): void {
+  checkFields(caller, fields, { ...recipe });
+  const { duration, interval } = recipe;
+  const samples = (duration * 60) / interval;
+  checkNumber(caller, 'interval', interval, 'for 2 to 1e8 samples', () => samples >= 1 && samples < 1e8);
+  recipe.peaks?.forEach(({ shape, height, area, tau }, i) => {
+    const path = `peaks[${i}].`;
+    if (area === undefined) checkNumber(caller, `${path}height`, height);
+    else if (height !== undefined) failOption(caller, `${path}area`, 'absent, as height is given', area);
+    if (shape === 'emg') checkNumber(caller, `${path}tau`, tau);
+    else if (tau !== undefined) failOption(caller, `${path}tau`, "absent, or shape 'emg'", tau);
   });
-  list('bumps', recipe.bumps).forEach((bump, i) => {
-    checkNames(`bumps[${i}]`, bump, ['time', 'height', 'sigma']);
-    finite(`bumps[${i}].time`, bump.time);
-    finite(`bumps[${i}].height`, bump.height);
-    positive(`bumps[${i}].sigma`, bump.sigma);
-  });
-  if (recipe.baseline !== undefined) {
-    checkNames('baseline', recipe.baseline, ['offset', 'drift']);
-    finite('baseline.offset', recipe.baseline.offset ?? 0);
-    finite('baseline.drift', recipe.baseline.drift ?? 0);
-  }
-  if (recipe.noise !== undefined) checkNoise(recipe.noise, recipe.seed);
-  else if (recipe.seed !== undefined) checkSeed(recipe.seed);
-}
-
-function checkPeak(path: string, peak: PeakRecipe): void {
-  checkNames(path, peak, ['shape', 'name', 'retentionTime', 'height', 'area', 'sigma', 'tau']);
-  const shape: string = peak.shape;
-  if (shape !== 'gaussian' && shape !== 'emg') failOption(caller, `${path}.shape`, `'gaussian' or 'emg'`, shape);
-  finite(`${path}.retentionTime`, peak.retentionTime);
-  positive(`${path}.sigma`, peak.sigma);
-  if (peak.height !== undefined && peak.area !== undefined) {
-    failOption(caller, `${path}.area`, 'left out when the height is given', peak.area);
-  }
-  if (peak.area === undefined) finite(`${path}.height`, peak.height);
-  else finite(`${path}.area`, peak.area);
-  if (peak.shape === 'emg') finite(`${path}.tau`, peak.tau);
-  else if (peak.tau !== undefined) failOption(caller, `${path}.tau`, `left out, or the shape 'emg'`, peak.tau);
-}
-
-function checkNoise(noise: NoiseRecipe, seed: number | undefined): void {
-  checkNames('noise', noise, ['white', 'correlated']);
-  notNegative('noise.white', noise.white ?? 0);
-  if (noise.correlated !== undefined) {
-    checkNames('noise.correlated', noise.correlated, ['standardDeviation', 'timeConstant']);
-    notNegative('noise.correlated.standardDeviation', noise.correlated.standardDeviation);
-    positive('noise.correlated.timeConstant', noise.correlated.timeConstant);
-  }
-  checkSeed(seed);
-}
-
-function checkSeed(seed: unknown): void {
-  if (!Number.isInteger(seed) || (seed as number) < 0 || (seed as number) > 4294967295) {
-    failOption(caller, 'seed', 'a whole number from 0 to 4294967295', seed);
-  }
-}
-
-function checkNames(path: string, value: unknown, known: readonly string[]): void {
-  if (typeof value !== 'object' || value === null || Array.isArray(value)) failOption(caller, path, 'an object', value);
-  for (const name of Object.keys(value)) {
-    if (known.includes(name)) continue;
-    const near = nearest(name, known);
-    throw new PeakwrightError(
-      'option-unknown',
-      `${caller}: ${path} has no field ${name}${near === undefined ? '' : `; did you mean ${near}?`} There are ${known.join(', ')}.`,
-      { field: path === 'recipe' ? name : `${path}.${name}`, candidates: known },
-    );
-  }
-}
-
-function list<T>(path: string, value: readonly T[] | undefined): readonly T[] {
-  const given: unknown = value;
-  if (given !== undefined && !Array.isArray(given)) failOption(caller, path, 'an array', given);
-  return value ?? [];
-}
-
-function finite(path: string, value: unknown): void {
-  if (!Number.isFinite(value)) failOption(caller, path, 'a finite number', value);
-}
-
-function positive(path: string, value: unknown): void {
-  if (!Number.isFinite(value) || (value as number) <= 0) failOption(caller, path, 'a finite number above 0', value);
-}
-
-function notNegative(path: string, value: unknown): void {
-  if (!Number.isFinite(value) || (value as number) < 0)
-    failOption(caller, path, 'a finite number of at least 0', value);
+  if (recipe.noise !== undefined) seed(caller, 'seed', recipe.seed);
 }

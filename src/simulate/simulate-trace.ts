@@ -1,14 +1,5 @@
-import {
-  emg,
-  emgAreaBefore,
-  emgFromApex,
-  emgHeight,
-  gaussian,
-  gaussianArea,
-  gaussianAreaBefore,
-  type EmgShape,
-  type GaussianShape,
-} from '../shapes/index.js';
+import { defined } from '../core/index.js';
+import { emg, emgAreaBefore, emgFromApex, emgHeight } from '../shapes/index.js';
 import { createTrace, type Trace } from '../trace/index.js';
 import { addNoise } from './noise.js';
 import { checkRecipe, type PeakRecipe, type TraceRecipe } from './recipe.js';
@@ -55,9 +46,7 @@ export interface TraceTruth {
  * Makes a record of known truth: peaks on a straight baseline with bumps and
  * noise, sampled evenly from time 0.
  *
- * The same recipe and seed give the same record. Every bit is the same in every
- * engine, except under `'gaussian'` peaks: they come from the package named at
- * {@link gaussian} and may differ in the last bit (`'emg'` with a `tau` of 0 does not).
+ * The same recipe and seed give the same record, every bit the same in every engine.
  *
  * @param recipe - What to make.
  *
@@ -82,77 +71,38 @@ export interface TraceTruth {
  * @public
  */
 export function simulateTrace(recipe: TraceRecipe): { readonly trace: Trace; readonly truth: TraceTruth } {
-  checkRecipe(recipe);
-  const n = Math.floor((recipe.duration * 60) / recipe.interval + 1e-6) + 1;
-  const time = Float64Array.from({ length: n }, (_, i) => (i * recipe.interval) / 60);
-  const { offset = 0, drift = 0 } = recipe.baseline ?? {};
+  checkRecipe('simulateTrace', recipe);
+  const { interval, signalUnit = 'mAU', seed = 0, step, noise = {}, baseline: { offset = 0, drift = 0 } = {} } = recipe;
+  const n = Math.floor((recipe.duration * 60) / interval + 1e-6) + 1;
+  const time = Float64Array.from({ length: n }, (_, i) => (i * interval) / 60);
   const baseline = time.map((t) => offset + (drift * t) / 60);
-
   const clean = baseline.slice();
-  for (const { time: position, height, sigma } of recipe.bumps ?? []) {
-    addEmg(clean, time, emgFromApex({ position, height, sigma, tau: 0 }));
-  }
-  const peaks = (recipe.peaks ?? []).map((peak) =>
-    peak.shape === 'gaussian' ? addGaussianPeak(clean, time, peak) : addEmgPeak(clean, time, peak),
-  );
+  for (const bump of recipe.bumps ?? []) addPeak(clean, time, { shape: 'gaussian', retentionTime: bump.time, ...bump });
+  const peaks = (recipe.peaks ?? []).map((peak) => addPeak(clean, time, peak));
   peaks.sort((a, b) => a.retentionTime - b.retentionTime);
 
-  const signal = clean.slice();
-  addNoise(signal, recipe.interval, recipe.noise ?? {}, recipe.seed ?? 0);
-  const { step } = recipe;
-  if (step !== undefined) for (let i = 0; i < n; i++) signal[i] = Math.round(signal[i]! / step) * step;
-  const trace = createTrace({ time, signal, timeUnit: 'min', signalUnit: recipe.signalUnit ?? 'mAU', injectedAt: 0 });
+  let signal = clean.slice();
+  addNoise(signal, interval, noise, seed);
+  if (step !== undefined) signal = signal.map((y) => Math.round(y / step) * step);
+  const trace = createTrace({ time, signal, timeUnit: 'min', signalUnit, injectedAt: 0 });
   return { trace, truth: { peaks, baseline, clean } };
-}
-
-function addGaussianPeak(signal: Float64Array, time: Float64Array, peak: PeakRecipe): TruePeak {
-  const { retentionTime, sigma } = peak;
-  const unit = { height: 1, centre: retentionTime, sigma };
-  const shape: GaussianShape = { ...unit, height: peak.height ?? peak.area! / 60 / gaussianArea(unit) };
-  addGaussian(signal, time, shape);
-  const areaInRecord = 60 * (gaussianAreaBefore(time.at(-1)!, shape) - gaussianAreaBefore(time[0]!, shape));
-  return truePeak(peak, shape.height, peak.area ?? 60 * gaussianArea(shape), areaInRecord);
-}
-
-function addEmgPeak(signal: Float64Array, time: Float64Array, peak: PeakRecipe): TruePeak {
-  const { retentionTime: position, sigma, tau = 0 } = peak;
-  const height = peak.height ?? emgHeight({ area: peak.area! / 60, mean: 0, sigma, tau });
-  const shape: EmgShape = emgFromApex({ position, height, sigma, tau });
-  addEmg(signal, time, shape);
-  const areaInRecord = 60 * (emgAreaBefore(time.at(-1)!, shape) - emgAreaBefore(time[0]!, shape));
-  return truePeak(peak, height, peak.area ?? 60 * shape.area, areaInRecord);
 }
 
 // 15 sigma and 100 time constants of the tail from the mean a peak is below 1e-40 of its height.
 const reach = 15;
 const decay = 100;
 
-function addEmg(signal: Float64Array, time: Float64Array, shape: EmgShape): void {
-  const { mean, sigma, tau } = shape;
-  const from = mean - reach * sigma + decay * Math.min(tau, 0);
-  const to = mean + reach * sigma + decay * Math.max(tau, 0);
+function addPeak(signal: Float64Array, time: Float64Array, peak: PeakRecipe): TruePeak {
+  const { name, shape, retentionTime, sigma, tau = 0 } = peak;
+  const height = peak.height ?? emgHeight({ area: peak.area! / 60, mean: 0, sigma, tau });
+  const curve = emgFromApex({ position: retentionTime, height, sigma, tau });
+  const from = curve.mean - reach * sigma + decay * Math.min(tau, 0);
+  const to = curve.mean + reach * sigma + decay * Math.max(tau, 0);
   for (let i = 0; i < time.length; i++) {
     const t = time[i]!;
-    if (t >= from && t <= to) signal[i]! += emg(t, shape);
+    if (t >= from && t <= to) signal[i]! += emg(t, curve);
   }
-}
-
-function addGaussian(signal: Float64Array, time: Float64Array, shape: GaussianShape): void {
-  for (let i = 0; i < time.length; i++) {
-    if (Math.abs(time[i]! - shape.centre) <= reach * shape.sigma) signal[i]! += gaussian(time[i]!, shape);
-  }
-}
-
-function truePeak(peak: PeakRecipe, height: number, area: number, areaInRecord: number): TruePeak {
-  const { name, shape, retentionTime, sigma, tau = 0 } = peak;
-  return {
-    ...(name === undefined ? {} : { name }),
-    shape,
-    retentionTime,
-    height,
-    area,
-    areaInRecord,
-    sigma,
-    tau,
-  };
+  const area = peak.area ?? 60 * curve.area;
+  const areaInRecord = 60 * (emgAreaBefore(time.at(-1)!, curve) - emgAreaBefore(time[0]!, curve));
+  return defined({ name, shape, retentionTime, height, area, areaInRecord, sigma, tau });
 }

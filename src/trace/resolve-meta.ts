@@ -1,4 +1,12 @@
-import { checkNames, checkNotNegative, checkPositive, checkWhole, defined, failOption } from '../core/index.js';
+import {
+  checkFields,
+  checkNotNegative,
+  checkPositive,
+  checkText,
+  checkWhole,
+  defined,
+  optional,
+} from '../core/index.js';
 import type { TraceMeta } from './trace.js';
 
 /**
@@ -12,27 +20,24 @@ export type GivenMeta = {
     TraceMeta[K] | undefined;
 };
 
-const checks: Readonly<Record<keyof GivenMeta, (caller: string, field: string, value: unknown) => void>> = {
-  name: checkText,
-  file: checkText,
-  channel: checkText,
-  wavelength: checkPositive,
-  pathLength: checkPositive,
-  flow: checkPositive,
-  responseTime: checkNotNegative,
-  injectionNumber: (caller, field, value) => {
+const text = optional(checkText);
+const positive = optional(checkPositive);
+
+const checks = {
+  name: text,
+  file: text,
+  channel: text,
+  wavelength: positive,
+  pathLength: positive,
+  flow: positive,
+  responseTime: optional(checkNotNegative),
+  injectionNumber: optional((caller, field, value) => {
     checkWhole(caller, field, value, 1);
-  },
+  }),
 };
 
 /** The fields that were given, checked. */
 export function resolveMeta(caller: string, given: GivenMeta): Partial<TraceMeta> {
-  checkNames(caller, checks, given, 'meta.');
-  const meta = defined(given);
-  for (const [field, value] of Object.entries(meta)) checks[field as keyof GivenMeta](caller, `meta.${field}`, value);
-  return meta;
-}
-
-function checkText(caller: string, field: string, value: unknown): void {
-  if (typeof value !== 'string') failOption(caller, field, 'text', value);
+  checkFields(caller, checks, given, 'meta.');
+  return defined(given);
 }

@@ -150,7 +150,7 @@ describe('simulateTrace', () => {
 
   test.each([
     ['durration', { durration: 5 }, 'did you mean duration'],
-    ['peaks[0].width', { peaks: [{ ...gaussian, width: 1 }] }, 'has no field width'],
+    ['peaks[0].width', { peaks: [{ ...gaussian, width: 1 }] }, 'there is no option peaks[0].width'],
     ['noise.whit', { noise: { whit: 1 } }, 'did you mean white'],
   ])('refuses the unknown field %s', (field, change, text) => {
     const wrong = { ...recipe, ...change } as TraceRecipe;
