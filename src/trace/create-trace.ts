@@ -1,20 +1,11 @@
-import {
-  checkNumber,
-  checkOneOf,
-  defined,
-  describe,
-  fail,
-  failOption,
-  resolveOptions,
-  type Warning,
-} from '../core/index.js';
+import { checkNumber, checkOneOf, describe, fail, failOption, resolveOptions, type Warning } from '../core/index.js';
 import { findGaps, gapsFrom } from './gaps.js';
 import { areUsable, copyNumbers, intervalRange, isUsable, type Columns } from './read-samples.js';
 import { resolveMeta, type GivenMeta } from './resolve-meta.js';
 import { statedTimeUnit, statedUnit } from './resolve-units.js';
 import type { Trace, UnitProvenance } from './trace.js';
 import { treatSamples, type BackwardTimes, type DuplicateTimes, type Rules, type Treated } from './treat-samples.js';
-import { minutesPer, parseSignalUnit } from './units.js';
+import { minutesPer, parseSignalUnit, perBase } from './units.js';
 
 /**
  * What {@link createTrace} needs besides the samples.
@@ -118,6 +109,12 @@ const defaults: Given = {
   meta: {},
 };
 
+const rules: Readonly<Record<keyof Rules, readonly string[]>> = {
+  missing: ['refuse', 'gap'],
+  duplicateTimes: ['refuse', 'first', 'mean'],
+  backwardTimes: ['refuse', 'drop', 'sort'],
+};
+
 const declared: { readonly time: UnitProvenance; readonly signal: UnitProvenance } = {
   time: 'declared',
   signal: 'declared',
@@ -167,41 +164,43 @@ export function createTrace(input: TraceInput): Trace {
 /** {@link createTrace} under the name of the function the caller called. */
 export function buildTrace(caller: string, input: TraceInput): Trace {
   const given = resolveOptions<Given>(caller, defaults, input);
-  checkOneOf(caller, 'missing', given.missing, ['refuse', 'gap']);
-  checkOneOf(caller, 'duplicateTimes', given.duplicateTimes, ['refuse', 'first', 'mean']);
-  checkOneOf(caller, 'backwardTimes', given.backwardTimes, ['refuse', 'drop', 'sort']);
-  const provenance = resolveOptions(caller, declared, given.unitProvenance, 'unitProvenance.');
-  for (const [axis, word] of Object.entries(provenance)) {
-    checkOneOf(caller, `unitProvenance.${axis}`, word, ['declared', 'inferred', 'assumed']);
-  }
+  for (const [rule, words] of Object.entries(rules)) checkOneOf(caller, rule, given[rule as keyof Rules], words);
   const timeUnit = statedTimeUnit(caller, 'timeUnit', given.timeUnit);
   const stated = statedUnit(caller, 'signalUnit', given.signalUnit, "'AU', 'mAU', 'V' or another unit");
-  const knownUnit = parseSignalUnit(stated);
-  const signalUnit = knownUnit ?? stated;
+  const signalUnit = parseSignalUnit(stated) ?? stated;
+  const provenance = resolveOptions(caller, declared, given.unitProvenance, 'unitProvenance.');
+  const warnings: Warning[] = [];
+  for (const [axis, unit] of [
+    ['time', timeUnit],
+    ['signal', signalUnit],
+  ] as const) {
+    checkOneOf(caller, `unitProvenance.${axis}`, provenance[axis], ['declared', 'inferred', 'assumed']);
+    if (provenance[axis] === 'assumed') {
+      const message = `The unit of ${axis} was assumed to be ${unit}; the source does not say.`;
+      warnings.push({ code: `${axis}-unit-assumed`, message });
+    }
+  }
+  if (perBase[signalUnit] === undefined) {
+    const message = `The signal unit ${describe(stated)} is neither absorbance nor voltage; it is kept as stated and converted only by a stated factor.`;
+    warnings.push({ code: 'signal-unit-not-known', message });
+  }
   const { injectedAt } = given;
-  const origin = injectedAt ?? 0;
-  checkNumber(caller, 'injectedAt', origin);
+  checkNumber(caller, 'injectedAt', injectedAt ?? 0);
   const meta = resolveMeta(caller, given.meta ?? {});
 
   const source = { time: eitherOf(caller, given, 'time', 'x'), signal: eitherOf(caller, given, 'signal', 'y') };
-  const { time, signal, gapStarts, warnings } = readSamples(caller, source, origin, minutesPer[timeUnit], given);
+  const scale = minutesPer[timeUnit];
+  const samples = readSamples(caller, source, injectedAt ?? 0, scale, given);
+  const { time, signal } = samples;
   if (injectedAt !== undefined && time.at(-1)! <= 0) {
     failOption(caller, 'injectedAt', `before the last sample, in ${timeUnit}`, injectedAt);
   }
-  const gaps = gapsFrom(time, [...findGaps(time), ...gapStarts]);
-  const doubts: Warning[] = [];
-  if (provenance.time === 'assumed') doubts.push(assumed('time', timeUnit));
-  if (knownUnit === undefined) {
-    const message = `The signal unit ${describe(stated)} is neither absorbance nor voltage; it is kept as stated and converted only by a stated factor.`;
-    doubts.push({ code: 'signal-unit-not-known', message });
-  }
-  if (provenance.signal === 'assumed') doubts.push(assumed('signal', signalUnit));
-  doubts.push(...warnings);
+  warnings.push(...samples.warnings);
+  const gaps = gapsFrom(time, [...findGaps(time), ...samples.gapStarts]);
   if (gaps.length > 0) {
     const { from, to } = gaps[0]!;
-    const which = gaps.length === 1 ? 'a gap' : `${gaps.length} gaps, the first`;
-    const message = `The record has ${which} from ${from} to ${to} min; nothing is known there.`;
-    doubts.push({ code: 'record-gap', message, at: from });
+    const message = `The record has gaps (${gaps.length}), the first from ${from} to ${to} min; nothing is known there.`;
+    warnings.push({ code: 'record-gap', message, at: from });
   }
   return {
     time,
@@ -211,13 +210,12 @@ export function buildTrace(caller: string, input: TraceInput): Trace {
     meta: {
       timeUnit: { unit: timeUnit, provenance: provenance.time },
       signalUnit: { unit: signalUnit, provenance: provenance.signal },
-      ...defined({
-        timeOrigin: injectedAt === undefined ? ('start of record' as const) : ('injection' as const),
-        injectedAt: injectedAt === undefined ? undefined : inMinutes(injectedAt, minutesPer[timeUnit]),
-      }),
+      ...(injectedAt === undefined
+        ? { timeOrigin: 'start of record' }
+        : { timeOrigin: 'injection', injectedAt: inMinutes(injectedAt, scale) }),
       ...meta,
     },
-    warnings: doubts,
+    warnings,
   };
 }
 
@@ -256,7 +254,7 @@ function readSamples(
   if (origin !== 0 || scale[0] !== scale[1]) {
     for (let i = 0; i < count; i++) time[i] = inMinutes(time[i]! - origin, scale);
   }
-  const inOrder = intervalRange(time)[0] > 0 && [time[0], time.at(-1)].every((t) => isUsable(t ?? 0));
+  const inOrder = intervalRange(time)[0] > 0 && isUsable(time[0]!) && isUsable(time.at(-1)!);
   const samples =
     inOrder && areUsable(signal)
       ? { time, signal, gapStarts: [], warnings: [] }
@@ -270,11 +268,4 @@ function readSamples(
     });
   }
   return samples;
-}
-
-function assumed(axis: 'time' | 'signal', unit: string): Warning {
-  return {
-    code: `${axis}-unit-assumed`,
-    message: `The unit of ${axis} was assumed to be ${unit}; the source does not say.`,
-  };
 }

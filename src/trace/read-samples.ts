@@ -1,4 +1,4 @@
-import { describe, fail } from '../core/index.js';
+import { describe, fail, type ErrorCode } from '../core/index.js';
 
 /** Times and readings of one record, of one length. */
 export interface Columns<T extends ArrayLike<number>> {
@@ -21,9 +21,14 @@ export function areUsable(values: Float64Array): boolean {
 }
 
 /** Copies an array of numbers; what is no number (null, text, a hole) becomes NaN, never 0. */
-export function copyNumbers(caller: string, field: string, values: ArrayLike<number> | undefined): Float64Array {
+export function copyNumbers(
+  caller: string,
+  field: string,
+  values: ArrayLike<number> | undefined,
+  code: ErrorCode = 'trace-invalid',
+): Float64Array {
   if (typeof values !== 'object' || values === null || !Number.isInteger(values.length)) {
-    fail(caller, 'trace-invalid', `${field} must be an array of numbers; received ${describe(values)}.`, { field });
+    fail(caller, code, `${field} must be an array of numbers; received ${describe(values)}.`, { field });
   }
   if (values instanceof Float64Array) return new Float64Array(values);
   const copy = new Float64Array(values.length);

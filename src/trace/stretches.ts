@@ -1,5 +1,6 @@
-import { describe, fail, failOption } from '../core/index.js';
+import { describe, fail } from '../core/index.js';
 import { firstAtOrAfter, quantileInPlace } from '../numeric/index.js';
+import { copyNumbers } from './read-samples.js';
 import type { Trace } from './trace.js';
 
 /** Samples `from` to `to`, both included, with no gap between them. */
@@ -59,24 +60,16 @@ export function copyIncreasing(
   from: number,
   to: number,
 ): Float64Array {
-  if (typeof values !== 'object' || values === null || !(values.length >= 0)) {
-    failOption(caller, field, 'an array of numbers', values);
-  }
-  for (let index = 0; index < values.length; index++) {
+  const numbers = copyNumbers(caller, field, values, 'option-invalid');
+  numbers.forEach((number, index) => {
+    if (number >= from && number <= to && !(number <= numbers[index - 1]!)) return;
     const value: unknown = values[index];
-    if (
-      Number.isFinite(value) &&
-      values[index]! >= from &&
-      values[index]! <= to &&
-      !(values[index]! <= values[index - 1]!)
-    )
-      continue;
     fail(
       caller,
       'option-invalid',
       `${field}[${index}] is ${describe(value)}; ${field} must be increasing numbers from ${from} to ${to}.`,
       { index, field, value },
     );
-  }
-  return Float64Array.from(values);
+  });
+  return numbers;
 }

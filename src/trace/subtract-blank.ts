@@ -111,7 +111,7 @@ export function subtractBlank(trace: Trace, blank: Trace, options: SubtractBlank
     },
     ...uncovered.map(({ from, to }) => ({
       code: 'blank-not-covering',
-      message: `The blank has no data from ${from} to ${to} min; the samples between were left out.`,
+      message: `The blank has no data from ${from} to ${to} min; samples there were left out.`,
       at: from,
     })),
   ];
@@ -119,7 +119,7 @@ export function subtractBlank(trace: Trace, blank: Trace, options: SubtractBlank
   if (origin !== other) {
     warnings.push({
       code: 'blank-time-origin',
-      message: `Time counts from the ${origin} in the trace and from the ${other} in the blank; the two may not belong together.`,
+      message: `Time counts from the ${origin} in the trace, but from the ${other} in the blank.`,
     });
   }
   const gaps = gapsFrom(

@@ -65,7 +65,7 @@ export function treatSamples(
       kept.push(i);
       latest = i;
     } else {
-      if (rules.backwardTimes === 'refuse') failOrder(caller, source.time, i, latest, 'backwardTimes');
+      if (rules.backwardTimes === 'refuse') failOrder(caller, source.time, i, latest);
       note(backward, i, before);
       if (rules.backwardTimes === 'sort') kept.push(i);
     }
@@ -108,7 +108,7 @@ function oneForEachTime(
     let sum = 0;
     for (; k < indices.length && time[indices[k]!] === time[first]; k++) sum += signal[indices[k]!]!;
     if (k - from > 1) {
-      if (rule === 'refuse') failOrder(caller, source, indices[from + 1]!, first, 'duplicateTimes');
+      if (rule === 'refuse') failOrder(caller, source, indices[from + 1]!, first);
       equal.push({ first, count: k - from, at: time[first]! });
     }
     times[count] = time[first]!;
@@ -127,28 +127,13 @@ function failValue(caller: string, field: string, index: number, value: unknown)
   );
 }
 
-/** How a sample is out of order, and the ways out. */
-const disorders = {
-  duplicateTimes: ['not later', "duplicateTimes: 'first' or 'mean' to keep one sample for each time"],
-  backwardTimes: [
-    'earlier',
-    "backwardTimes: 'drop' or 'sort'; reverse both arrays when the whole record runs backward; make a trace of each piece when the clock started again",
-  ],
-} as const;
-
-function failOrder(
-  caller: string,
-  time: ArrayLike<number>,
-  index: number,
-  before: number,
-  rule: keyof typeof disorders,
-): never {
-  const [relation, ways] = disorders[rule];
+function failOrder(caller: string, time: ArrayLike<number>, index: number, before: number): never {
+  const [value, earlier] = [time[index]!, time[before]!];
   fail(
     caller,
     'trace-time-not-increasing',
-    `time[${index}] = ${time[index]!} is ${relation} than time[${before}] = ${time[before]!}; times must increase. Pass ${ways}.`,
-    { index, field: 'time', value: time[index]!, expected: `later than ${time[before]!}` },
+    `time[${index}] = ${value} is not later than time[${before}] = ${earlier}. Say with duplicateTimes or backwardTimes what to do with such samples, or reverse both arrays if all of the record runs backward.`,
+    { index, field: 'time', value, expected: `later than ${earlier}` },
   );
 }
 

@@ -144,7 +144,7 @@ describe('createTrace refuses', () => {
 
   test('a time in the words of the source, not in minutes', () => {
     const error = errorOf({ time: [60, 120, 90], signal: [0, 0, 0], timeUnit: 's', signalUnit: 'V' });
-    expect(error.message).toContain('time[2] = 90 is earlier than time[1] = 120');
+    expect(error.message).toContain('time[2] = 90 is not later than time[1] = 120');
   });
 
   test.each([
@@ -257,7 +257,11 @@ describe('createTrace sees a gap', () => {
     const time = [...count(20, 0, 1), ...count(20, 100, 1)];
     const { warnings } = createTrace({ time, signal: time, ...units });
     expect(warnings).toStrictEqual([
-      { code: 'record-gap', message: 'The record has a gap from 19 to 100 min; nothing is known there.', at: 19 },
+      {
+        code: 'record-gap',
+        message: 'The record has gaps (1), the first from 19 to 100 min; nothing is known there.',
+        at: 19,
+      },
     ]);
   });
 
