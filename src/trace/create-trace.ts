@@ -196,7 +196,7 @@ export function buildTrace(caller: string, input: TraceInput): Trace {
     failOption(caller, 'injectedAt', `before the last sample, in ${timeUnit}`, injectedAt);
   }
   warnings.push(...samples.warnings);
-  const gaps = gapsFrom(time, [...findGaps(time), ...samples.gapStarts]);
+  const gaps = gapsFrom(time, samples.gapStarts);
   if (gaps.length > 0) {
     const { from, to } = gaps[0]!;
     const message = `The record has gaps (${gaps.length}), the first from ${from} to ${to} min; nothing is known there.`;
@@ -237,7 +237,7 @@ function readSamples(
   caller: string,
   source: Columns<ArrayLike<number>>,
   origin: number,
-  scale: readonly [number, number],
+  [times, over]: readonly [number, number],
   rules: Rules,
 ): Treated {
   const time = copyNumbers(caller, 'time', source.time);
@@ -251,15 +251,13 @@ function readSamples(
     });
   }
   // The origin is taken off in the unit of the source, so that a clock far from zero loses no digits.
-  if (origin !== 0 || scale[0] !== scale[1]) {
-    for (let i = 0; i < count; i++) time[i] = inMinutes(time[i]! - origin, scale);
+  if (origin !== 0 || times !== over) for (let i = 0; i < count; i++) time[i] = ((time[i]! - origin) * times) / over;
+  const range = intervalRange(time);
+  if (count > 1 && range[0] > 0 && isUsable(time[0]!) && isUsable(time.at(-1)!) && areUsable(signal)) {
+    return { time, signal, gapStarts: findGaps(time, range), warnings: [] };
   }
-  const inOrder = intervalRange(time)[0] > 0 && isUsable(time[0]!) && isUsable(time.at(-1)!);
-  const samples =
-    inOrder && areUsable(signal)
-      ? { time, signal, gapStarts: [], warnings: [] }
-      : treatSamples(caller, source, { time, signal }, rules);
-  const left = samples.time.length;
+  const treated = treatSamples(caller, source, { time, signal }, rules);
+  const left = treated.time.length;
   if (left < 2) {
     fail(caller, 'trace-invalid', `a trace needs 2 samples with different times; ${left} of ${count} can be used.`, {
       field: 'time',
@@ -267,5 +265,5 @@ function readSamples(
       expected: 'at least 2 samples',
     });
   }
-  return samples;
+  return { ...treated, gapStarts: [...findGaps(treated.time), ...treated.gapStarts] };
 }

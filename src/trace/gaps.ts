@@ -17,8 +17,8 @@ const fewest = 3;
  * sampling rates, and jitter, from being gaps. At the ends of the record a side
  * with fewer than three intervals is not asked; with no side to ask there is no gap.
  */
-export function findGaps(time: Float64Array): number[] {
-  const [shortest, longest] = intervalRange(time);
+export function findGaps(time: Float64Array, range: readonly [number, number] = intervalRange(time)): number[] {
+  const [shortest, longest] = range;
   const found: number[] = [];
   if (longest <= factor * shortest) return found;
   for (let i = 1; i < time.length; i++) {

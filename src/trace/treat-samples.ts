@@ -49,11 +49,12 @@ export function treatSamples(
   const backward: Place[] = [];
   const equal: Place[] = [];
   const gapStarts: number[] = [];
-  const kept: number[] = [];
+  const kept = new Int32Array(time.length);
+  let count = 0;
   let latest = -1;
+  let before = -Infinity;
   for (let i = 0; i < time.length; i++) {
     const t = time[i]!;
-    const before = time[latest] ?? -Infinity;
     const wrong = !isUsable(t) ? 'time' : !isUsable(signal[i]!) ? 'signal' : undefined;
     if (wrong !== undefined) {
       if (rules.missing === 'refuse' || typeof (source[wrong][i] ?? 0) !== 'number') {
@@ -62,18 +63,20 @@ export function treatSamples(
       note(missing, i);
       gapStarts.push(wrong === 'time' ? before : t);
     } else if (t >= before) {
-      kept.push(i);
+      kept[count++] = i;
       latest = i;
+      before = t;
     } else {
       if (rules.backwardTimes === 'refuse') failOrder(caller, source.time, i, latest);
       note(backward, i, before);
-      if (rules.backwardTimes === 'sort') kept.push(i);
+      if (rules.backwardTimes === 'sort') kept[count++] = i;
     }
   }
 
   const sorted = rules.backwardTimes === 'sort';
-  if (sorted) kept.sort((a, b) => time[a]! - time[b]!);
-  const samples = oneForEachTime(caller, source.time, { time, signal }, kept, rules.duplicateTimes, equal);
+  const order = kept.subarray(0, count);
+  if (sorted) order.sort((a, b) => time[a]! - time[b]!);
+  const samples = oneForEachTime(caller, source.time, { time, signal }, order, rules.duplicateTimes, equal);
   const merged = rules.duplicateTimes === 'first' ? 'the first was kept' : 'their mean was taken';
   return {
     ...samples,
@@ -95,7 +98,7 @@ function oneForEachTime(
   caller: string,
   source: ArrayLike<number>,
   { time, signal }: Columns<Float64Array>,
-  indices: readonly number[],
+  indices: Int32Array,
   rule: DuplicateTimes,
   equal: Place[],
 ): Columns<Float64Array> {
