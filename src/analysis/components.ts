@@ -27,8 +27,6 @@ export interface NameablePeak {
   readonly name?: string;
 }
 
-const caller = 'identifyPeaks';
-
 /** The fields a component may have. */
 const blank: Component = { name: '', retentionTime: 0, window: 0 };
 
@@ -66,7 +64,7 @@ export function identifyPeaks<P extends NameablePeak>(
   peaks: readonly P[],
   components: readonly Component[],
 ): { readonly peaks: readonly (P & { readonly name?: string })[]; readonly warnings: readonly Warning[] } {
-  checkComponents(components);
+  checkComponents('identifyPeaks', components);
   const pairs = pairUp(peaks, components);
   const names: (string | undefined)[] = peaks.map(() => undefined);
   for (const { name, p, outside } of pairs) {
@@ -154,10 +152,11 @@ function report(component: Component, pairs: readonly Pair[], names: readonly (s
   return warnings;
 }
 
-function checkComponents(components: readonly Component[]): void {
+/** Refuses components that are not whole, and a name that stands twice. */
+export function checkComponents(caller: string, components: readonly Component[]): void {
   components.forEach((component, i) => {
     const at = `components[${i}]`;
-    const { name } = resolveOptions(`${caller}, ${at}`, blank, component);
+    const { name } = resolveOptions(caller, blank, component, `${at}.`);
     const check = (ok: boolean, field: keyof Component, expected: string): void => {
       if (!ok) failOption(caller, `${at}.${field}`, expected, component[field]);
     };

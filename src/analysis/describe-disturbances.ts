@@ -1,5 +1,6 @@
-import { areaBetween, findFlatTop, type IntegrationPlan } from '../integration/index.js';
-import type { SurveyedRun, SetApart } from '../peaks/index.js';
+import { areaBetween, type IntegrationPlan } from '../integration/index.js';
+import { findFlatTop } from '../numeric/index.js';
+import type { SetApart, SurveyedRun } from '../peaks/index.js';
 import type { Disturbance } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 
@@ -10,71 +11,41 @@ export function describeDisturbances(
   found: SurveyedRun,
   apart: readonly SetApart[],
 ): Disturbance[] {
-  const run = found.baseline;
-  const list: Disturbance[] = [];
-  for (const planned of plan.apart ?? []) {
-    const source = apart.find((a) => a.candidate.apex === planned.apex);
-    if (source === undefined) continue;
-    list.push({
-      kind: source.kind,
-      start: planned.start,
-      end: planned.end,
-      at: planned.apex,
-      height: source.candidate.height,
-      area: areaBetween(trace, run, planned.start, planned.end),
-      evidence: source.evidence,
-    });
-  }
-  for (const spike of found.spikes) {
-    list.push({
-      kind: 'spike',
-      start: spike.start,
-      end: spike.end,
-      at: spike.at,
-      height: spike.height,
-      area: areaBetween(trace, run, spike.start, spike.end),
-      evidence: `${spike.points === 1 ? 'One point stands' : `${spike.points} points stand`} off a signal that otherwise runs straight through.`,
-    });
-  }
-  for (const step of found.steps) {
-    list.push({
-      kind: 'step',
-      start: step.at,
-      end: step.at,
-      at: step.at,
-      height: step.jump,
-      evidence: `The level changes by ${step.jump.toPrecision(3)} within three points and stays.`,
-    });
-  }
-  for (const gap of trace.gaps) {
-    list.push({
-      kind: 'gap',
-      start: gap.from,
-      end: gap.to,
-      at: gap.from,
-      evidence: `No samples for ${(gap.to - gap.from).toPrecision(3)} min.`,
-    });
-  }
-  list.push(...flatTops(trace, plan, Math.max(5 * found.noise.quantum, 5 * found.noise.level[0]!)));
+  const area = ({ start, end }: { start: number; end: number }): number =>
+    areaBetween(trace, found.baseline, start, end);
+  const noise = Math.max(found.noise.quantum, found.noise.level[0]!);
+  const list: Disturbance[] = [
+    ...(plan.apart ?? []).flatMap((planned) =>
+      apart
+        .filter(({ candidate }) => candidate.apex === planned.apex)
+        .map(({ kind, candidate: { height }, evidence }) => {
+          const { start, end, apex: at } = planned;
+          return { kind, start, end, at, height, area: area(planned), evidence };
+        }),
+    ),
+    ...found.spikes.map((spike) => {
+      const { start, end, at, height, points } = spike;
+      const evidence = `Off a signal that otherwise runs straight through; points that stand off: ${points}.`;
+      return { kind: 'spike' as const, start, end, at, height, area: area(spike), evidence };
+    }),
+    ...found.steps.map(({ at, jump: height }) => {
+      const evidence = `The level changes by ${height.toPrecision(3)} within three points and stays.`;
+      return { kind: 'step' as const, start: at, end: at, at, height, evidence };
+    }),
+    ...trace.gaps.map(({ from, to }) => {
+      const evidence = `No samples for ${(to - from).toPrecision(3)} min.`;
+      return { kind: 'gap' as const, start: from, end: to, at: from, evidence };
+    }),
+    ...plan.regions.flatMap(({ peaks }) =>
+      peaks.flatMap(({ start, end, direction }) => {
+        // What a saturated detector writes: the top stays within a hair of its highest reading for long.
+        const flat = findFlatTop(trace.time, trace.signal, start, end, direction === 'up' ? 1 : -1, 5 * noise);
+        if (flat === undefined) return [];
+        const { from, to, level, points } = flat;
+        const evidence = `${points} readings in a row stand at ${level.toPrecision(6)}, the limit of the detector.`;
+        return { kind: 'saturation' as const, start: from, end: to, at: (from + to) / 2, evidence };
+      }),
+    ),
+  ];
   return list.sort((a, b) => a.start - b.start);
-}
-
-/** Tops of peaks that stay within a hair of their highest reading for long: what a saturated detector writes. */
-function flatTops(trace: Trace, plan: IntegrationPlan, least: number): Disturbance[] {
-  const list: Disturbance[] = [];
-  for (const region of plan.regions) {
-    for (const planned of region.peaks) {
-      const flat = findFlatTop(trace, planned.start, planned.end, planned.direction === 'up' ? 1 : -1, least);
-      if (flat !== undefined) {
-        list.push({
-          kind: 'saturation',
-          start: flat.from,
-          end: flat.to,
-          at: (flat.from + flat.to) / 2,
-          evidence: `${flat.points} readings in a row stand at ${flat.level.toPrecision(6)}, the limit of the detector.`,
-        });
-      }
-    }
-  }
-  return list;
 }

@@ -1,4 +1,4 @@
-import type { Warning } from '../core/index.js';
+import { defined } from '../core/index.js';
 import type { IntegratedPeak, IntegrationPlan } from '../integration/index.js';
 import {
   areaPercents,
@@ -8,15 +8,12 @@ import {
   peakToValley,
   type PeakMeasures,
 } from '../measures/index.js';
-import { createStretch } from '../numeric/index.js';
+import { halfWidthOfSigma } from '../numeric/index.js';
 import type { SurveyedRun } from '../peaks/index.js';
 import type { Disturbance, Noise } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 import type { Peak } from './analysis.js';
 import { areaUncertainty } from './area-uncertainty.js';
-
-/** [-] Width at half height of a Gaussian over its standard deviation. */
-const halfHeightFactor = 2.354820045030949;
 
 /** Every measure of every peak of a run. */
 export function measureAll(
@@ -26,39 +23,29 @@ export function measureAll(
   disturbances: readonly Disturbance[],
   found: SurveyedRun,
   noise: Noise,
-  noiseWindow: number,
+  window: number,
 ): Peak[] {
   const baselines = new Map(plan.baselines.map((b) => [b.id, b]));
   const occupied = stretchesTaken(peaks, disturbances);
   const percents = areaPercents(peaks.map((p) => p.area));
-  const work = createStretch();
   let before: (IntegratedPeak & PeakMeasures) | undefined;
   return peaks.map((peak, i) => {
     const baseline = baselines.get(peak.baseline)!;
-    const measures = measurePeak(trace, peak, baseline, {}, work);
-    const warnings: Warning[] = [...peak.warnings, ...measures.warnings];
-    const sigma =
-      measures.widths.halfHeight === undefined
-        ? found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma
-        : undefined;
-    const width = measures.widths.halfHeight ?? (sigma === undefined ? undefined : halfHeightFactor * sigma);
-    const ratio =
-      width === undefined
-        ? undefined
-        : measureSignalToNoise(trace, peak, width, occupied, noise, { window: noiseWindow });
-    if (ratio !== undefined) warnings.push(...ratio.warnings);
-    const touches = before !== undefined && before.end === peak.start && peak.startKind !== 'baseline';
-    const valley = touches ? peakToValley(trace, before!, peak, baselines.get('run') ?? baseline, work) : undefined;
-    const complete: Peak = {
-      ...peak,
-      ...measures,
-      ...(percents[i] === undefined ? {} : { areaPercent: percents[i] }),
+    const measures = measurePeak(trace, peak, baseline);
+    const candidate = found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end);
+    const width = measures.widths.halfHeight ?? 2 * halfWidthOfSigma * (candidate?.sigma ?? 0);
+    const ratio = measureSignalToNoise(trace, peak, width, occupied, noise, { window });
+    const touches = before?.end === peak.start && peak.startKind !== 'baseline';
+    const own = { ...peak, ...measures };
+    const complete: Peak = defined({
+      ...own,
       ...areaUncertainty(peak, found, baseline),
-      ...(before === undefined ? {} : { resolution: measureResolution(before, { ...peak, ...measures }) }),
-      ...(valley?.value === undefined ? {} : { peakToValley: valley.value }),
-      ...(ratio?.signalToNoise === undefined ? {} : { signalToNoise: ratio.signalToNoise }),
-      warnings,
-    };
+      areaPercent: percents[i],
+      resolution: before && measureResolution(before, own),
+      peakToValley: touches ? peakToValley(trace, before!, own, baselines.get('run') ?? baseline).value : undefined,
+      signalToNoise: ratio.signalToNoise,
+      warnings: [...peak.warnings, ...measures.warnings, ...ratio.warnings],
+    });
     before = complete;
     return complete;
   });

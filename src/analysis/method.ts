@@ -1,6 +1,6 @@
-import * as v from 'valibot';
-import { nearest, PeakwrightError } from '../core/index.js';
-import type { Component } from './components.js';
+import { custom, optional, safeParse, strictObject } from 'valibot';
+import { fail, failOption, nearest } from '../core/index.js';
+import { checkComponents, type Component } from './components.js';
 
 /**
  * What is asked of {@link analyse}. Every setting is a value or `'automatic'`;
@@ -44,21 +44,32 @@ export interface Settings extends Method {
   readonly sharpestBend: number;
 }
 
-const positive = v.pipe(v.number(), v.finite(), v.gtValue(0));
-const methodSchema = v.strictObject({
-  peakWidth: v.optional(v.union([v.literal('automatic'), positive]), 'automatic'),
-  sharpestBend: v.optional(v.union([v.literal('automatic'), positive]), 'automatic'),
-  leastProminence: v.optional(v.pipe(v.number(), v.finite(), v.minValue(2)), 8),
-  leastSignalToNoise: v.optional(v.pipe(v.number(), v.finite(), v.minValue(0)), 3),
-  fewestPlates: v.optional(v.pipe(v.number(), v.finite(), v.minValue(0)), 60),
-  divider: v.optional(v.picklist(['drop line', 'valley to valley']), 'drop line'),
-  disturbances: v.optional(v.picklist(['set apart', 'keep as peaks']), 'set apart'),
-  takeAsPeak: v.optional(v.array(v.pipe(v.number(), v.finite())), []),
-  noiseWindow: v.optional(v.pipe(v.number(), v.finite(), v.minValue(5)), 20),
-  components: v.optional(
-    v.array(v.strictObject({ name: v.string(), retentionTime: v.pipe(v.number(), v.finite()), window: positive })),
-    [],
-  ),
+/** A setting: its default, what it must be in words, and the same as a test. */
+const setting = <T>(standard: T, expected: string, holds: (value: unknown) => boolean) =>
+  optional(custom<T>(holds, expected), standard);
+const isFinite = (value: unknown): value is number => Number.isFinite(value);
+const atLeast = (least: number, standard: number) =>
+  setting(standard, `a finite number of at least ${least}`, (value) => isFinite(value) && value >= least);
+const minutes = () =>
+  setting<number | 'automatic'>(
+    'automatic',
+    "a positive number of minutes or 'automatic'",
+    (value) => value === 'automatic' || (isFinite(value) && value > 0),
+  );
+const either = <A extends string, B extends string>(standard: A, other: B) =>
+  setting<A | B>(standard, `'${standard}' or '${other}'`, (value) => value === standard || value === other);
+
+const methodSchema = strictObject({
+  peakWidth: minutes(),
+  sharpestBend: minutes(),
+  leastProminence: atLeast(2, 8),
+  leastSignalToNoise: atLeast(0, 3),
+  fewestPlates: atLeast(0, 60),
+  divider: either('drop line', 'valley to valley'),
+  disturbances: either('set apart', 'keep as peaks'),
+  takeAsPeak: setting<number[]>([], 'a list of finite times', (value) => Array.isArray(value) && value.every(isFinite)),
+  noiseWindow: atLeast(5, 20),
+  components: setting<Component[]>([], 'a list of components', Array.isArray),
 });
 
 /**
@@ -78,52 +89,23 @@ const methodSchema = v.strictObject({
  * @public
  */
 export function defineMethod(partial: Partial<Method> = {}): Method {
+  const caller = 'defineMethod';
   if (typeof partial !== 'object' || partial === null || Array.isArray(partial)) {
-    throw new PeakwrightError(
-      'option-invalid',
-      `defineMethod: a method is an object of settings; received ${String(partial)}.`,
-      {
-        field: 'method',
-        value: partial,
-        expected: 'an object',
-      },
-    );
+    failOption(caller, 'method', 'an object of settings', partial);
   }
-  const parsed = v.safeParse(methodSchema, partial);
-  if (parsed.success) return parsed.output;
-  throw explain(parsed.issues[0]);
-}
-
-/** One issue of the schema as our error. */
-function explain(issue: v.InferIssue<typeof methodSchema>): PeakwrightError {
-  const field = v.getDotPath(issue) ?? 'method';
-  if (issue.type === 'strict_object' && issue.expected === 'never') {
-    const name = field.split('.').at(-1) ?? field;
-    const known = field.includes('.') ? ['name', 'retentionTime', 'window'] : Object.keys(methodSchema.entries);
-    const near = nearest(name, known);
-    return new PeakwrightError(
-      'option-unknown',
-      `defineMethod: there is no setting ${field}${near === undefined ? '' : `; did you mean ${near}?`} There are ${known.join(', ')}.`,
-      { field, candidates: known },
-    );
+  const { success, output, issues } = safeParse(methodSchema, partial);
+  if (success) {
+    checkComponents(caller, output.components);
+    return output;
   }
-  const expected = expectation(field, issue.expected);
-  return new PeakwrightError(
-    'option-invalid',
-    `defineMethod: setting ${field} must be ${expected}; received ${issue.received}.`,
-    {
-      field,
-      value: issue.input,
-      expected,
-    },
-  );
-}
-
-/** What a setting should have been, for people. */
-function expectation(field: string, expected: string | null): string {
-  if (field === 'peakWidth' || field === 'sharpestBend') return "a positive number of minutes or 'automatic'";
-  return (expected ?? 'another value')
-    .replace(/^>=/, 'a number of at least ')
-    .replace(/^>/, 'a number above ')
-    .replace('!Infinity', 'finite');
+  const { type, message, input, path } = issues[0];
+  const field = String(path?.[0].key);
+  if (type === 'custom') failOption(caller, field, message, input);
+  const known = Object.keys(methodSchema.entries);
+  const near = nearest(field, known);
+  const meant = near === undefined ? '.' : `; did you mean ${near}?`;
+  fail(caller, 'option-unknown', `there is no option ${field}${meant} There are ${known.join(', ')}.`, {
+    field,
+    candidates: known,
+  });
 }

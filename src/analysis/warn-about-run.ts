@@ -10,27 +10,19 @@ const fewestPerSigma = 3;
 export function warnAboutRun(trace: Trace, found: SurveyedRun, peaks: readonly IntegratedPeak[]): Warning[] {
   const warnings: Warning[] = [...trace.warnings];
   if (peaks.length === 0) {
-    warnings.push({
-      code: 'no-peaks',
-      message: `Nothing stands out of the noise far enough to be called a peak; ${found.rejected.length} places were looked at.`,
-    });
+    const message = `Nothing stands out of the noise far enough to be called a peak; ${found.rejected.length} places were looked at.`;
+    warnings.push({ code: 'no-peaks', message });
   }
-  const { step } = found.pyramid;
-  const coarse = found.candidates.filter((c) => c.sigma < fewestPerSigma * step);
-  for (const c of coarse) {
-    warnings.push({
-      code: 'few-samples',
-      message: `The peak at ${c.apex.toFixed(3)} min has ${(c.sigma / step).toFixed(1)} samples per standard deviation: its area holds, its height and widths suffer.`,
-      at: c.apex,
-    });
+  for (const { apex, sigma } of found.candidates) {
+    const samples = sigma / found.pyramid.step;
+    if (samples >= fewestPerSigma) continue;
+    const message = `The peak at ${apex.toFixed(3)} min has ${samples.toFixed(1)} samples per standard deviation: its area holds, its height and widths suffer.`;
+    warnings.push({ code: 'few-samples', message, at: apex });
   }
-  const first = found.candidates[0];
-  if (first !== undefined && trace.meta.timeOrigin === 'start of record') {
-    warnings.push({
-      code: 'injection-unknown',
-      message:
-        'Time counts from the start of the record, since no moment of injection was given: retention times and plate numbers are right only if both fell together.',
-    });
+  if (found.candidates.length > 0 && trace.meta.timeOrigin === 'start of record') {
+    const message =
+      'No moment of injection was given and time counts from the start of the record: retention times and plate numbers are right only if both fell together.';
+    warnings.push({ code: 'injection-unknown', message });
   }
   return warnings;
 }

@@ -1,8 +1,8 @@
 import type { Baseline } from '../baseline/index.js';
+import { polylineAt } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
-import { baselineIntegral } from './baseline-integral.js';
 import type { BridgedStretch } from './plan.js';
-import { signalAt, signalIntegral } from './samples.js';
+import { polylineIntegral } from './polyline-integral.js';
 
 /**
  * [signal unit s] Area between the signal and a baseline from one time to
@@ -17,16 +17,16 @@ export function areaBetween(
   to: number,
   bridged: readonly BridgedStretch[] = [],
 ): number {
-  const { time, signal } = trace;
-  let area = signalIntegral(time, signal, from, to);
+  if (!(to > from)) return 0;
+  const signal = { time: trace.time, value: trace.signal };
+  let area = polylineIntegral(signal, from, to) - polylineIntegral(baseline, from, to);
   for (const stretch of bridged) {
     const a = Math.max(from, stretch.from);
     const b = Math.min(to, stretch.to);
     if (!(b > a)) continue;
-    const slope =
-      (signalAt(time, signal, stretch.to) - signalAt(time, signal, stretch.from)) / (stretch.to - stretch.from);
-    const straight = signalAt(time, signal, stretch.from) + slope * ((a + b) / 2 - stretch.from);
-    area += straight * (b - a) - signalIntegral(time, signal, a, b);
+    const ends = [stretch.from, stretch.to];
+    const bridge = { time: ends, value: ends.map((t) => polylineAt(signal, t)) };
+    area += polylineIntegral(bridge, a, b) - polylineIntegral(signal, a, b);
   }
-  return 60 * (area - baselineIntegral(baseline, from, to));
+  return 60 * area;
 }

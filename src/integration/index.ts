@@ -3,4 +3,4 @@ export type { BridgedStretch, Decision, IntegrationPlan, LimitKind, PlannedPeak,
 export { integrate, type Integration } from './integrate.js';
 export { planIntegration, type PlanOptions } from './plan-integration.js';
 export { areaBetween } from './area-between.js';
-export { findFlatTop, type FlatTop } from './flat-top.js';
+export { findValley, type Valley } from './valley.js';

@@ -1,10 +1,10 @@
 import { baselineAt, type Baseline } from '../baseline/index.js';
 import type { Warning } from '../core/index.js';
+import { locateApex, type Apex } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
-import { createStretch, locateApex, type Stretch } from '../numeric/index.js';
 import { areaBetween } from './area-between.js';
-import type { IntegratedPeak, IntegratedRegion } from './integrated-peak.js';
 import { checkPlan } from './check-plan.js';
+import type { IntegratedPeak, IntegratedRegion } from './integrated-peak.js';
 import type { BridgedStretch, IntegrationPlan, PlannedPeak } from './plan.js';
 
 /**
@@ -38,84 +38,63 @@ export interface Integration {
  */
 export function integrate(trace: Trace, plan: IntegrationPlan): Integration {
   const baselines = checkPlan(trace, plan);
-  const bridged = plan.bridged ?? [];
-  const work = createStretch();
+  const straight = [
+    ...trace.gaps.map(({ from, to }) => ({ code: 'peak-over-gap', from, to, reason: 'no samples' })),
+    ...(plan.bridged ?? []).map((stretch) => ({ code: 'peak-bridged', ...stretch })),
+  ];
   const peaks: IntegratedPeak[] = [];
-  const regions: IntegratedRegion[] = [];
-  for (const region of plan.regions) {
+  const regions = plan.regions.map((region) => {
     let area = 0;
     for (const planned of region.peaks) {
-      const peak = integratePeak(trace, planned, baselines.get(planned.baseline)!, bridged, work);
+      const peak = integratePeak(trace, planned, baselines.get(planned.baseline)!, straight);
       area += peak.area;
       peaks.push(peak);
     }
-    regions.push({ start: region.start, end: region.end, area, peaks: region.peaks.map((p) => p.id) });
-  }
+    return { start: region.start, end: region.end, area, peaks: region.peaks.map((p) => p.id) };
+  });
   return { peaks, regions };
 }
+
+/** What to doubt about a peak by the way its apex was found. */
+const doubts: Partial<Record<Apex['method'], readonly [code: string, why: string]>> = {
+  plateau: ['peak-flat-top', 'has a flat top, as a saturated detector writes: height and area are lower bounds.'],
+  'as given': [
+    'peak-without-maximum',
+    'has no maximum of its own: height and time are those of the place it was given.',
+  ],
+};
 
 function integratePeak(
   trace: Trace,
   planned: PlannedPeak,
   baseline: Baseline,
-  bridged: readonly BridgedStretch[],
-  work: Stretch,
+  straight: readonly (BridgedStretch & { readonly code: string })[],
 ): IntegratedPeak {
-  const { start, end } = planned;
-  const sign = planned.direction === 'up' ? 1 : -1;
-  const apex = locateApex(trace.time, trace.signal, { approx: planned.apex, start, end, sign, base: baseline }, work);
+  const { apex: approx, ...limits } = planned;
+  const { start, end, startKind, endKind, direction } = limits;
+  const sign = direction === 'up' ? 1 : -1;
+  const apex = locateApex(trace.time, trace.signal, { approx, start, end, sign, base: baseline });
   const warnings: Warning[] = [];
-  const warn = (code: string, message: string, at: number) => warnings.push({ code, message, at });
-  const place = `The peak at ${apex.time.toFixed(3)} min`;
-  if (planned.startKind === 'cut off' || planned.endKind === 'cut off') {
-    warn('peak-cut-off', `${place} is cut off by the record: its area is a lower bound.`, apex.time);
+  const warn = (code: string, why: string, at = apex.time): void => {
+    warnings.push({ code, message: `The peak at ${apex.time.toFixed(3)} min ${why}`, at });
+  };
+  if (startKind === 'cut off' || endKind === 'cut off') {
+    warn('peak-cut-off', 'is cut off by the record: its area is a lower bound.');
   }
-  if (apex.method === 'plateau') {
-    warn(
-      'peak-flat-top',
-      `${place} has a flat top, as a saturated detector writes: height and area are lower bounds.`,
-      apex.time,
-    );
-  }
-  if (apex.method === 'as given') {
-    warn(
-      'peak-without-maximum',
-      `${place} has no maximum of its own: height and time are those of the place it was given.`,
-      apex.time,
-    );
-  }
-  for (const gap of trace.gaps) {
-    if (gap.from < end && gap.to > start) {
-      warn(
-        'peak-over-gap',
-        `${place} holds a stretch without samples (${gap.from.toFixed(3)} to ${gap.to.toFixed(3)} min), integrated as straight.`,
-        gap.from,
-      );
-    }
-  }
-  for (const stretch of bridged) {
-    if (stretch.from < end && stretch.to > start) {
-      warn(
-        'peak-bridged',
-        `${place} holds a bridged stretch (${stretch.reason}, ${stretch.from.toFixed(3)} to ${stretch.to.toFixed(3)} min), integrated as straight.`,
-        stretch.from,
-      );
+  const doubt = doubts[apex.method];
+  if (doubt) warn(...doubt);
+  for (const { code, from, to, reason } of straight) {
+    if (from < end && to > start) {
+      warn(code, `is integrated as straight from ${from.toFixed(3)} to ${to.toFixed(3)} min: ${reason}.`, from);
     }
   }
   return {
-    id: planned.id,
+    ...limits,
     retentionTime: apex.time,
     height: apex.height,
-    area: areaBetween(trace, baseline, start, end, bridged),
-    start,
-    end,
-    startKind: planned.startKind,
-    endKind: planned.endKind,
+    area: areaBetween(trace, baseline, start, end, straight),
     baselineStart: baselineAt(baseline, start),
     baselineEnd: baselineAt(baseline, end),
-    baseline: planned.baseline,
-    direction: planned.direction,
-    decisions: planned.decisions,
     warnings,
   };
 }

@@ -1,8 +1,9 @@
-import { baselineAt, type Baseline } from '../baseline/index.js';
+import type { Baseline } from '../baseline/index.js';
+import { defined, resolveOptions } from '../core/index.js';
+import { polylineAt } from '../numeric/index.js';
 import type { Candidate } from '../peaks/index.js';
 import type { Trace } from '../trace/index.js';
-import type { BridgedStretch, Decision, IntegrationPlan, LimitKind, PlannedPeak, PlannedRegion } from './plan.js';
-import { signalAt } from './samples.js';
+import type { BridgedStretch, Decision, IntegrationPlan, LimitKind, PlannedPeak } from './plan.js';
 import { findValley } from './valley.js';
 
 /**
@@ -18,21 +19,27 @@ export interface PlanOptions {
    * @defaultValue 'drop line'
    */
   readonly divider?: 'drop line' | 'valley to valley';
-  /** Those of the candidates that are disturbances: they keep their limits and divide, but belong to no region. */
+  /**
+   * Those of the candidates that are disturbances: they keep their limits and divide, but belong to no region.
+   *
+   * @defaultValue []
+   */
   readonly apart?: readonly Candidate[];
-  /** Stretches to take as straight, such as spikes. */
+  /**
+   * Stretches to take as straight, such as spikes.
+   *
+   * @defaultValue []
+   */
   readonly bridged?: readonly BridgedStretch[];
 }
 
-/** One peak while its limits are being settled. */
-interface Draft {
-  readonly candidate: Candidate;
-  start: number;
-  end: number;
-  startKind: LimitKind;
-  endKind: LimitKind;
+const defaults: Required<PlanOptions> = { divider: 'drop line', apart: [], bridged: [] };
+
+/** A peak while its limits are being settled. */
+type Draft = { -readonly [K in keyof PlannedPeak]: PlannedPeak[K] } & {
+  /** About the peak, its start and its end, in this order. */
   readonly decisions: Decision[];
-}
+};
 
 /** Valley over the lower of two neighbours below which they are separate. */
 const separate = 0.02;
@@ -47,6 +54,7 @@ const separate = 0.02;
  * @param baseline - The baseline of the run.
  * @param options - Divider, disturbances and bridged stretches; see {@link PlanOptions}.
  * @returns A plan: plain JSON, every limit with the decision behind it.
+ * @throws PeakwrightError `option-unknown` when an option is not one of the above.
  *
  * @public
  */
@@ -56,149 +64,124 @@ export function planIntegration(
   baseline: Baseline,
   options: PlanOptions = {},
 ): IntegrationPlan {
-  const { divider = 'drop line', apart = [], bridged = [] } = options;
-  const drafts = [...candidates].sort((a, b) => a.apex - b.apex).map((c) => draftOf(c, trace));
-  for (let i = 0; i + 1 < drafts.length; i++) divide(trace, baseline, drafts[i]!, drafts[i + 1]!, divider);
-  const baselines: Baseline[] = [baseline];
-  const regions: PlannedRegion[] = [];
-  const aside: PlannedPeak[] = [];
+  const { divider, apart, bridged } = resolveOptions('planIntegration', defaults, options);
+  const sorted = [...candidates].sort((a, b) => a.apex - b.apex);
   const used = new Set<string>();
-  let group: Draft[] = [];
-  const close = () => {
-    if (group.length === 0) return;
-    const peaks = group.map((d) => plannedPeak(d, baseline, used));
-    regions.push({
-      start: peaks[0]!.start,
-      end: peaks.at(-1)!.end,
-      peaks:
-        divider === 'valley to valley' && peaks.length > 1
-          ? peaks.map((p) => onOwnBaseline(p, trace, baseline, baselines))
-          : peaks,
-    });
-    group = [];
-  };
-  for (const draft of drafts) {
-    if (!(draft.end > draft.start)) continue;
-    if (apart.includes(draft.candidate)) {
-      aside.push(plannedPeak(draft, baseline, used));
-      continue;
-    }
-    if (group.length > 0 && (draft.start > group.at(-1)!.end || draft.startKind === 'baseline')) close();
-    group.push(draft);
+  const drafts = sorted.map((c) => draftOf(c, trace, nameOf(c, used), baseline.id));
+  for (let i = 1; i < drafts.length; i++) {
+    divide(trace, baseline, [sorted[i - 1]!, sorted[i]!], [drafts[i - 1]!, drafts[i]!], divider);
   }
-  close();
-  return {
+  const groups: Draft[][] = [];
+  const aside: Draft[] = [];
+  drafts.forEach((draft, i) => {
+    const group = groups.at(-1);
+    if (!(draft.end > draft.start)) return;
+    if (apart.includes(sorted[i]!)) aside.push(draft);
+    else if (group && draft.start <= group.at(-1)!.end && draft.startKind !== 'baseline') group.push(draft);
+    else groups.push([draft]);
+  });
+  const baselines = [baseline];
+  if (divider === 'valley to valley') {
+    for (const group of groups) {
+      if (group.length > 1) for (const draft of group) baselines.push(putOnOwnBaseline(draft, trace, baseline));
+    }
+  }
+  return defined({
     baselines,
-    regions,
-    ...(aside.length > 0 ? { apart: aside } : {}),
-    ...(bridged.length > 0 ? { bridged } : {}),
-  };
+    regions: groups.map((peaks) => ({ start: peaks[0]!.start, end: peaks.at(-1)!.end, peaks })),
+    apart: aside.length > 0 ? aside : undefined,
+    bridged: bridged.length > 0 ? bridged : undefined,
+  });
+}
+
+/** A name made of the place, told from others at the same place by a number. */
+function nameOf({ apex }: Candidate, used: Set<string>): string {
+  const stem = `p${apex.toFixed(3)}`;
+  let id = stem;
+  for (let k = 2; used.has(id); k++) id = `${stem}-${k}`;
+  used.add(id);
+  return id;
 }
 
 /** Limits of a candidate as if it stood alone. */
-function draftOf(candidate: Candidate, trace: Trace): Draft {
+function draftOf(candidate: Candidate, trace: Trace, id: string, baseline: string): Draft {
+  const { apex, direction, significance, from, to, fromKind, toKind } = candidate;
   const first = trace.time[0]!;
   const last = trace.time[trace.time.length - 1]!;
-  const decisions: Decision[] = [
-    {
-      about: 'peak',
-      rule: 'stands out of the noise',
-      at: candidate.apex,
-      value: candidate.significance,
-      text: `Stands ${candidate.significance.toPrecision(3)} times the noise of its own coarseness above the deeper of its valleys.`,
-    },
-  ];
-  const settle = (about: 'start' | 'end', at: number, found: Candidate['fromKind']): LimitKind => {
-    const cut = found === 'cut off' || at <= first || at >= last;
-    decisions.push({
-      about,
-      rule: cut ? 'end of the record' : 'back at the baseline',
-      at,
-      text: cut
-        ? `The record ${about === 'start' ? 'begins' : 'ends'} before the signal has reached the baseline.`
-        : 'The signal, averaged over about half a standard deviation of the peak, is within its noise of the baseline here.',
-    });
-    return cut ? 'cut off' : 'baseline';
-  };
-  const start = Math.max(first, candidate.from);
-  const end = Math.min(last, candidate.to);
+  const start = Math.max(first, from);
+  const end = Math.min(last, to);
+  const startKind = fromKind === 'cut off' || start >= last || start === first ? 'cut off' : 'baseline';
+  const endKind = toKind === 'cut off' || end <= first || end === last ? 'cut off' : 'baseline';
   return {
-    candidate,
+    id,
+    apex,
     start,
     end,
-    startKind: settle('start', start, candidate.fromKind),
-    endKind: settle('end', end, candidate.toKind),
-    decisions,
+    startKind,
+    endKind,
+    direction,
+    baseline,
+    decisions: [
+      {
+        about: 'peak',
+        rule: 'stands out of the noise',
+        at: apex,
+        value: significance,
+        text: `Stands ${significance.toPrecision(3)} times the noise of its own coarseness above the deeper of its valleys.`,
+      },
+      aloneAt('start', start, startKind),
+      aloneAt('end', end, endKind),
+    ],
   };
+}
+
+/** Why a limit lies where it does when no neighbour is near. */
+function aloneAt(about: 'start' | 'end', at: number, kind: 'cut off' | 'baseline'): Decision {
+  return kind === 'cut off'
+    ? { about, rule: 'end of the record', at, text: `The record ${about}s before the signal has reached the baseline.` }
+    : {
+        about,
+        rule: 'back at the baseline',
+        at,
+        text: 'The signal, averaged over about half a standard deviation of the peak, is within its noise of the baseline here.',
+      };
 }
 
 /** Settles the limit between two neighbours when their reaches meet. */
 function divide(
   trace: Trace,
   baseline: Baseline,
-  left: Draft,
-  right: Draft,
+  [before, after]: readonly [Candidate, Candidate],
+  [left, right]: readonly [Draft, Draft],
   divider: 'drop line' | 'valley to valley',
 ): void {
-  const meet =
-    left.end > right.start || left.candidate.toKind === 'neighbour' || right.candidate.fromKind === 'neighbour';
-  if (!meet) return;
-  const sigma = Math.min(left.candidate.sigma, right.candidate.sigma);
-  const same = left.candidate.direction === right.candidate.direction;
-  const sign = left.candidate.direction === 'up' ? 1 : -1;
-  const { at, height } = findValley(trace, baseline, left.candidate.apex, right.candidate.apex, sigma, sign, same);
-  const lower = Math.min(Math.abs(left.candidate.height), Math.abs(right.candidate.height));
-  const share = height / lower;
-  const touching = same && share > separate;
-  const kind: LimitKind = touching ? (divider === 'drop line' ? 'drop line' : 'valley') : 'baseline';
-  const text = touching
-    ? `The valley to the neighbour stands at ${(100 * share).toPrecision(3)} % of the lower peak: ${divider === 'drop line' ? 'a drop line there' : 'each has a baseline of its own from valley to valley'}.`
-    : 'The signal meets the baseline between the neighbours here.';
+  if (left.end <= right.start && before.toKind !== 'neighbour' && after.fromKind !== 'neighbour') return;
+  const same = before.direction === after.direction;
+  const sign = before.direction === 'up' ? 1 : -1;
+  const sigma = Math.min(before.sigma, after.sigma);
+  const { at, height } = findValley(trace, baseline, before.apex, after.apex, sigma, sign, same);
+  const value = height / Math.min(Math.abs(before.height), Math.abs(after.height));
+  const touching = same && value > separate;
+  const kind = !touching ? 'baseline' : divider === 'drop line' ? 'drop line' : 'valley';
   const rule = touching ? `${divider} at the valley` : 'meets the baseline';
-  const decide = (about: 'start' | 'end'): Decision => ({ about, rule, at, value: share, limit: separate, text });
-  left.end = at;
-  left.endKind = kind;
-  replace(left.decisions, decide('end'));
-  right.start = at;
-  right.startKind = kind;
-  replace(right.decisions, decide('start'));
+  const text = touching
+    ? `The valley to the neighbour stands at ${(100 * value).toPrecision(3)} % of the lower peak: ${divider === 'drop line' ? 'a drop line there' : 'each has a baseline of its own from valley to valley'}.`
+    : 'The signal meets the baseline between the neighbours here.';
+  left.end = right.start = at;
+  left.endKind = right.startKind = kind;
+  left.decisions[2] = { about: 'end', rule, at, value, limit: separate, text };
+  right.decisions[1] = { about: 'start', rule, at, value, limit: separate, text };
 }
 
-/** Puts a decision in the place of the one about the same thing. */
-function replace(decisions: Decision[], decision: Decision): void {
-  decisions[decisions.findIndex((d) => d.about === decision.about)] = decision;
-}
-
-/** The finished form, with a name made of its place. */
-function plannedPeak(draft: Draft, baseline: Baseline, used: Set<string>): PlannedPeak {
-  const { candidate, start, end, startKind, endKind, decisions } = draft;
-  const stem = `p${candidate.apex.toFixed(3)}`;
-  let id = stem;
-  for (let k = 2; used.has(id); k++) id = `${stem}-${k}`;
-  used.add(id);
+/** Puts a peak on a straight baseline from its start to its end: the signal at a valley, the run's baseline elsewhere. */
+function putOnOwnBaseline(peak: Draft, trace: Trace, run: Baseline): Baseline {
+  const level = (t: number, kind: LimitKind): number =>
+    polylineAt(kind === 'valley' ? { time: trace.time, value: trace.signal } : run, t);
+  peak.baseline = `under ${peak.id}`;
   return {
-    id,
-    apex: candidate.apex,
-    start,
-    end,
-    startKind,
-    endKind,
-    direction: candidate.direction,
-    baseline: baseline.id,
-    decisions,
-  };
-}
-
-/** The peak on a straight baseline from its start to its end: the signal at a valley, the run's baseline elsewhere. */
-function onOwnBaseline(peak: PlannedPeak, trace: Trace, run: Baseline, baselines: Baseline[]): PlannedPeak {
-  const level = (t: number, kind: LimitKind) =>
-    kind === 'valley' ? signalAt(trace.time, trace.signal, t) : baselineAt(run, t);
-  const own: Baseline = {
-    id: `under ${peak.id}`,
+    id: peak.baseline,
     kind: 'valley to valley',
     time: [peak.start, peak.end],
     value: [level(peak.start, peak.startKind), level(peak.end, peak.endKind)],
   };
-  baselines.push(own);
-  return { ...peak, baseline: own.id };
 }

@@ -1,12 +1,12 @@
 import type { Baseline } from '../baseline/index.js';
-import { failOption, resolveOptions, type Warning } from '../core/index.js';
+import { checkNumber, defined, resolveOptions, type Warning } from '../core/index.js';
 import type { IntegratedPeak } from '../integration/index.js';
-import { createStretch, crossOutward, fillStretch, timeAbove, type Stretch } from '../numeric/index.js';
+import { crossOutward, halfWidthOfSigma, liftPeak, type Polyline } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
 import { platesFoleyDorsey, platesHalfHeight, platesMoments, platesTangent } from './formulas.js';
 import { measureMoments, type Moments } from './moments.js';
 import type { PeakMeasures, PeakPlates, PeakWidths } from './peak-measures.js';
-import { fitFlankTangent } from './tangent-width.js';
+import { tangentIntercept } from './tangent-intercept.js';
 
 /**
  * Options of {@link measurePeak}.
@@ -32,12 +32,8 @@ export interface MeasureOptions {
 
 const defaults: Required<MeasureOptions> = { crossingSpan: 0.5, tangentSpan: 0.6 };
 
-/** Half width at half height of a Gaussian over its standard deviation, sqrt(2 ln 2). */
-const halfWidthOfSigma = 1.1774100225154747;
 /** Height of a Gaussian at its inflection, exp(-1/2). */
 const heightAtInflection = 0.6065306597126334;
-/** Blocks per standard deviation below which averaging in blocks would be felt. */
-const fewestBlocks = 30;
 
 /**
  * Measures what can be measured on one peak beyond its limits and area: widths,
@@ -65,7 +61,6 @@ const fewestBlocks = 30;
  * @param peak - Where the peak lies and how high it is.
  * @param baseline - What it stands on.
  * @param options - Spans of the local fits; see {@link MeasureOptions}.
- * @param work - Space to reuse from peak to peak.
  * @returns The measures, widths in minutes.
  * @throws PeakwrightError `option-invalid` when a span is not between 0.1 and 2,
  *   `option-unknown` when an option is not one of the above.
@@ -82,190 +77,101 @@ export function measurePeak(
   peak: Pick<IntegratedPeak, 'retentionTime' | 'height' | 'start' | 'end' | 'direction'>,
   baseline: Baseline,
   options: MeasureOptions = {},
-  work: Stretch = createStretch(),
 ): PeakMeasures {
-  const { crossingSpan, tangentSpan } = resolveOptions('measurePeak', defaults, options);
-  for (const [name, value] of [
-    ['crossingSpan', crossingSpan],
-    ['tangentSpan', tangentSpan],
-  ] as const) {
-    if (!(value >= 0.1 && value <= 2)) failOption('measurePeak', name, 'a number from 0.1 to 2', value);
+  const caller = 'measurePeak';
+  const spans = resolveOptions(caller, defaults, options);
+  for (const name of ['crossingSpan', 'tangentSpan'] as const) {
+    checkNumber(caller, name, spans[name], 'a number from 0.1 to 2', (v) => v >= 0.1 && v <= 2);
   }
   const { retentionTime: at, start, end } = peak;
   const sign = peak.direction === 'up' ? 1 : -1;
   const height = sign * peak.height;
   const warnings: Warning[] = [];
-  const warn: Warn = (code, message) => void warnings.push({ code, message, at });
-  const fill = (from: number, to: number): void =>
-    fillStretch(work, trace.time, trace.signal, baseline, from, to, sign);
-  fill(start, end);
-  if (work.length < 3 || !(height > 0)) {
-    const why = work.length < 3 ? 'fewer than three samples' : 'no height above its baseline';
-    warn(
-      'peak-not-measurable',
-      `The peak at ${minutes(at)} has ${why}: no width, plate number or moment can be taken.`,
-    );
+  const warn = (code: string, why: string): void => {
+    warnings.push({ code, message: `The peak at ${at.toFixed(3)} min ${why}`, at });
+  };
+  const { whole, near, ...rough } = liftPeak(trace.time, trace.signal, baseline, start, end, sign, at, height);
+  const isShort = whole.time.length < 3;
+  if (isShort || !(height > 0)) {
+    const why = isShort ? 'fewer than three samples' : 'no height above its baseline';
+    warn('peak-not-measurable', `has ${why}: no width, plate number or moment can be taken.`);
     return { widths: {}, plates: {}, warnings };
   }
-  const moments = measureMoments(work.time, work.value, at, work.length);
-  if (moments === undefined) {
-    warn(
-      'moments-absent',
-      `The net area or the variance of the peak at ${minutes(at)} is not positive: its moments mean nothing.`,
-    );
+  const moments = measureMoments(whole.time, whole.value, at);
+  if (!moments) warn('moments-absent', 'has a net area or variance that is not positive: its moments mean nothing.');
+  const front = measureFlank(near, at, height, -1, rough.front, spans);
+  const back = measureFlank(near, at, height, 1, rough.back, spans);
+  const widths: { -readonly [K in keyof PeakWidths]: number } = {};
+  for (const [name, level] of levels) {
+    const width = front[name] + back[name];
+    if (width > 0) widths[name] = width;
+    else
+      warn('width-absent', `has no width at ${level}: a flank ends above, is lost in noise, or has too few samples.`);
   }
-  const sigma = roughSigmas(work, at, height, start, end, fill);
-  const spans = { crossing: crossingSpan, tangent: tangentSpan };
-  const front = measureFlank(work, at, height, -1, sigma.front, spans);
-  const back = measureFlank(work, at, height, 1, sigma.back, spans);
-  const widths = widthsBetween(front, back, at, warn);
-  const asymmetry = ratioAt(front.tenth, at, back.tenth, (a, b) => b / a);
-  const tailingFactor = ratioAt(front.twentieth, at, back.twentieth, (a, b) => (a + b) / (2 * a));
-  return {
+  const { tenPercent, fivePercent } = widths;
+  const asymmetry = tenPercent && back.tenPercent / front.tenPercent;
+  const plates = platesOf(at, widths, asymmetry, moments);
+  if (!(at > 0)) {
+    warn('plates-absent', 'does not lie after minute zero: a plate number needs a positive retention time.');
+  } else if (asymmetry && plates.foleyDorsey === undefined) {
+    const why = 'the plate number by Foley and Dorsey holds from 1 to 2.76 only';
+    warn('plates-absent', `has an asymmetry of ${asymmetry.toFixed(2)}: ${why}.`);
+  }
+  return defined({
     widths,
-    plates: platesOf(at, widths, asymmetry, moments, warn),
-    ...(tailingFactor === undefined ? {} : { tailingFactor }),
-    ...(asymmetry === undefined ? {} : { asymmetry }),
-    ...(moments === undefined ? {} : { moments: { ...moments, zeroth: sign * moments.zeroth } }),
+    plates,
+    tailingFactor: fivePercent && fivePercent / (2 * front.fivePercent),
+    asymmetry,
+    moments: moments && { ...moments, zeroth: sign * moments.zeroth },
     warnings,
-  };
+  });
 }
 
-type Mutable<T> = { -readonly [K in keyof T]: T[K] };
-type Warn = (code: string, message: string) => void;
-
-/** Crossings of one flank, in minutes. */
-interface Flank {
-  readonly half: number | undefined;
-  readonly tenth: number | undefined;
-  readonly twentieth: number | undefined;
-  readonly tangent: number | undefined;
-}
-
-/**
- * Standard deviation of either flank from the time it spends above half height;
- * looks again close by, in finer blocks, while the blocks are too coarse for it.
- */
-function roughSigmas(
-  work: Stretch,
+/** The plate numbers that can be taken. */
+function platesOf(
   at: number,
-  height: number,
-  start: number,
-  end: number,
-  fill: (from: number, to: number) => void,
-): { front: number; back: number } {
-  let from = start;
-  let to = end;
-  for (let pass = 0; ; pass++) {
-    const front = timeAbove(work, from, at, height / 2) / halfWidthOfSigma;
-    const back = timeAbove(work, at, to, height / 2) / halfWidthOfSigma;
-    const spacing = (work.time[work.length - 1]! - work.time[0]!) / work.length;
-    if (work.block === 1 || pass === 3 || Math.min(front, back) > fewestBlocks * spacing) return { front, back };
-    const wide = Math.max(front, back, spacing);
-    from = Math.max(start, at - 8 * wide);
-    to = Math.min(end, at + 8 * wide);
-    fill(from, to);
-  }
+  { halfHeight, tangent, tenPercent }: PeakWidths,
+  asymmetry: number | undefined,
+  moments: Moments | undefined,
+): PeakPlates {
+  if (!(at > 0)) return {};
+  return defined({
+    halfHeight: halfHeight && platesHalfHeight(at, halfHeight),
+    tangent: tangent && platesTangent(at, tangent),
+    foleyDorsey:
+      tenPercent &&
+      asymmetry &&
+      // What rounds to 1.00 is a symmetric peak, on whichever side of 1 the last digits fall.
+      platesFoleyDorsey(at, tenPercent, asymmetry >= 0.995 ? Math.max(1, asymmetry) : asymmetry),
+    moments: moments && platesMoments(moments.mean, moments.variance),
+  });
 }
 
-/** Every crossing of one flank, each level from the crossing above it outwards. */
+/** The widths and how a message names the level they are taken at. */
+const levels = [
+  ['halfHeight', 'half height'],
+  ['tenPercent', '10 %'],
+  ['fivePercent', '5 %'],
+  ['tangent', 'the tangents'],
+] as const;
+
+/** [min] Distances from the apex outward to the crossings of one flank, each found from the one above; NaN for none. */
 function measureFlank(
-  work: Stretch,
+  curve: Polyline,
   at: number,
   height: number,
   side: 1 | -1,
   rough: number,
-  spans: { readonly crossing: number; readonly tangent: number },
-): Flank {
+  { crossingSpan, tangentSpan }: Required<MeasureOptions>,
+): Required<PeakWidths> {
   const cross = (part: number, from: number | undefined, sigma: number): number | undefined =>
-    from === undefined ? undefined : crossOutward(work, from, part * height, side, spans.crossing * sigma)?.time;
+    from === undefined ? undefined : crossOutward(curve, from, part * height, side, crossingSpan * sigma);
   const half = cross(0.5, at, rough);
   const sigma = half === undefined ? rough : (side * (half - at)) / halfWidthOfSigma;
   const tenth = cross(0.1, half, sigma);
   const twentieth = cross(0.05, tenth, sigma);
   const inflection = cross(heightAtInflection, at, sigma);
-  const tangent =
-    inflection === undefined || !(sigma > 0)
-      ? undefined
-      : fitFlankTangent(work, inflection, side, spans.tangent * sigma);
-  return { half, tenth, twentieth, tangent: tangent?.intercept };
-}
-
-function widthsBetween(front: Flank, back: Flank, at: number, warn: Warn): PeakWidths {
-  const widths: Mutable<PeakWidths> = {};
-  const levels = [
-    ['halfHeight', 'half', 'width at half height'],
-    ['tenPercent', 'tenth', 'width at 10 %'],
-    ['fivePercent', 'twentieth', 'width at 5 %'],
-  ] as const;
-  for (const [name, level, what] of levels) {
-    const from = front[level];
-    const to = back[level];
-    if (from !== undefined && to !== undefined && to > from) {
-      widths[name] = to - from;
-      continue;
-    }
-    const side = from !== undefined ? 'behind the apex' : to !== undefined ? 'before the apex' : 'on both sides';
-    warn(
-      'width-absent',
-      `The peak at ${minutes(at)} has no ${what}: ${side} a valley or its limit lies above that level.`,
-    );
-  }
-  if (front.tangent !== undefined && back.tangent !== undefined && back.tangent > front.tangent) {
-    widths.tangent = back.tangent - front.tangent;
-  } else {
-    const why = 'a flank is cut off above its inflection, lost in noise, or has too few samples';
-    warn('width-absent', `The peak at ${minutes(at)} has no tangent width: ${why}.`);
-  }
-  return widths;
-}
-
-/** A ratio of the front part a and the back part b at one level, when both are there. */
-function ratioAt(
-  front: number | undefined,
-  at: number,
-  back: number | undefined,
-  ratio: (a: number, b: number) => number,
-): number | undefined {
-  if (front === undefined || back === undefined || !(at > front) || !(back > at)) return undefined;
-  return ratio(at - front, back - at);
-}
-
-function platesOf(
-  at: number,
-  widths: PeakWidths,
-  asymmetry: number | undefined,
-  moments: Moments | undefined,
-  warn: Warn,
-): PeakPlates {
-  const plates: Mutable<PeakPlates> = {};
-  if (!(at > 0)) {
-    warn(
-      'plates-absent',
-      `The peak at ${minutes(at)} does not lie after minute zero: a plate number needs a positive retention time.`,
-    );
-    return plates;
-  }
-  if (widths.halfHeight !== undefined) plates.halfHeight = platesHalfHeight(at, widths.halfHeight);
-  if (widths.tangent !== undefined) plates.tangent = platesTangent(at, widths.tangent);
-  if (moments !== undefined && moments.mean > 0) plates.moments = platesMoments(moments.mean, moments.variance);
-  if (widths.tenPercent !== undefined && asymmetry !== undefined) {
-    // What rounds to 1.00 is a symmetric peak, on whichever side of 1 the last digits fall.
-    const foleyDorsey = platesFoleyDorsey(
-      at,
-      widths.tenPercent,
-      asymmetry >= 0.995 ? Math.max(1, asymmetry) : asymmetry,
-    );
-    if (foleyDorsey !== undefined) {
-      plates.foleyDorsey = foleyDorsey;
-    } else {
-      const why = `has an asymmetry of ${asymmetry.toFixed(2)}: the plate number by Foley and Dorsey holds from 1 to 2.76 only`;
-      warn('plates-absent', `The peak at ${minutes(at)} ${why}.`);
-    }
-  }
-  return plates;
-}
-
-function minutes(time: number): string {
-  return `${time.toFixed(3)} min`;
+  const tangent = inflection === undefined ? undefined : tangentIntercept(curve, inflection, side, tangentSpan * sigma);
+  const out = (crossing = NaN): number => Math.max(0, side * (crossing - at)) || NaN;
+  return { halfHeight: out(half), tenPercent: out(tenth), fivePercent: out(twentieth), tangent: out(tangent) };
 }

@@ -1,3 +1,4 @@
+import { defined } from '../core/index.js';
 import { resolutionHalfHeight, resolutionTangent } from './formulas.js';
 import type { PeakResolution, PeakWidths } from './peak-measures.js';
 
@@ -23,17 +24,11 @@ export interface ResolvedPeak {
  * @public
  */
 export function measureResolution(before: ResolvedPeak, after: ResolvedPeak): PeakResolution {
-  const a = before.widths;
-  const b = after.widths;
-  const { retentionTime: t1 } = before;
-  const { retentionTime: t2 } = after;
-  return {
+  const { retentionTime: from, widths: a } = before;
+  const { retentionTime: to, widths: b } = after;
+  return defined({
     against: before.id,
-    ...(a.halfHeight === undefined || b.halfHeight === undefined
-      ? {}
-      : { halfHeight: resolutionHalfHeight(t1, t2, a.halfHeight, b.halfHeight) }),
-    ...(a.tangent === undefined || b.tangent === undefined
-      ? {}
-      : { tangent: resolutionTangent(t1, t2, a.tangent, b.tangent) }),
-  };
+    halfHeight: a.halfHeight && b.halfHeight && resolutionHalfHeight(from, to, a.halfHeight, b.halfHeight),
+    tangent: a.tangent && b.tangent && resolutionTangent(from, to, a.tangent, b.tangent),
+  });
 }

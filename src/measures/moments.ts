@@ -36,38 +36,31 @@ export interface Moments {
  *
  * @public
  */
-export function measureMoments(
-  time: ArrayLike<number>,
-  value: ArrayLike<number>,
-  origin: number,
-  length: number = Math.min(time.length, value.length),
-): Moments | undefined {
-  let s0 = 0;
+export function measureMoments(time: ArrayLike<number>, value: ArrayLike<number>, origin: number): Moments | undefined {
+  const last = Math.min(time.length, value.length) - 1;
+  let zeroth = 0;
   let s1 = 0;
   let s2 = 0;
   let s3 = 0;
   let s4 = 0;
-  for (let i = 0; i < length; i++) {
-    const width = (time[Math.min(i + 1, length - 1)]! - time[Math.max(i - 1, 0)]!) / 2;
+  for (let i = 0; i <= last; i++) {
     const x = time[i]! - origin;
-    const w = width * value[i]!;
-    s0 += w;
-    s1 += w * x;
-    s2 += w * x * x;
-    s3 += w * x * x * x;
-    s4 += w * x * x * x * x;
+    const part = ((time[Math.min(i + 1, last)]! - time[Math.max(i - 1, 0)]!) / 2) * value[i]!;
+    zeroth += part;
+    s1 += part * x;
+    s2 += part * x * x;
+    s3 += part * x * x * x;
+    s4 += part * x * x * x * x;
   }
-  if (!(s0 > 0)) return undefined;
-  const m = s1 / s0;
-  const r2 = s2 / s0;
-  const r3 = s3 / s0;
-  const r4 = s4 / s0;
+  const m = s1 / zeroth;
+  const r2 = s2 / zeroth;
+  const r3 = s3 / zeroth;
+  const r4 = s4 / zeroth;
   const variance = r2 - m * m;
-  if (!(variance > 0)) return undefined;
   const third = r3 - 3 * m * r2 + 2 * m * m * m;
   const fourth = r4 - 4 * m * r3 + 6 * m * m * r2 - 3 * m * m * m * m;
   const skew = third / (variance * Math.sqrt(variance));
   const excess = fourth / (variance * variance) - 3;
-  if (!Number.isFinite(skew) || !Number.isFinite(excess)) return undefined;
-  return { zeroth: s0, mean: origin + m, variance, third, fourth, skew, excess };
+  if (!(zeroth > 0 && variance > 0 && Number.isFinite(skew) && Number.isFinite(excess))) return undefined;
+  return { zeroth, mean: origin + m, variance, third, fourth, skew, excess };
 }

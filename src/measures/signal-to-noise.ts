@@ -1,6 +1,6 @@
-import { failOption, resolveOptions, type Warning } from '../core/index.js';
+import { checkNumber, checkWhole, resolveOptions, type Warning } from '../core/index.js';
 import type { IntegratedPeak } from '../integration/index.js';
-import { firstAtOrAfter, polylineAt } from '../numeric/index.js';
+import { firstAtOrAfter, polylineAt, rangeAboutLine } from '../numeric/index.js';
 import type { Noise } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 import { normalRange } from './normal-range.js';
@@ -30,14 +30,6 @@ const defaults: Required<SignalToNoiseOptions> = { window: 20, fewestPoints: 20 
 
 /** Least time free of peaks in the window, in widths at half height: the shortest window the pharmacopoeias allow. */
 const fewestWidths = 5;
-
-/** A stretch of time. */
-interface Interval {
-  /** [min] Start. */
-  readonly start: number;
-  /** [min] End. */
-  readonly end: number;
-}
 
 /**
  * Signal-to-noise ratio 2H / h: H the height of the peak above its baseline, h
@@ -71,65 +63,50 @@ export function measureSignalToNoise(
   trace: Trace,
   peak: Pick<IntegratedPeak, 'retentionTime' | 'height'>,
   halfHeightWidth: number,
-  occupied: readonly Interval[],
+  occupied: readonly Pick<IntegratedPeak, 'start' | 'end'>[],
   noise?: Noise,
   options: SignalToNoiseOptions = {},
 ): { readonly signalToNoise?: SignalToNoise; readonly warnings: readonly Warning[] } {
   const caller = 'measureSignalToNoise';
   const { window, fewestPoints } = resolveOptions(caller, defaults, options);
-  if (!(window >= fewestWidths && window < Infinity)) failOption(caller, 'window', 'a number of at least 5', window);
-  if (!(Number.isInteger(fewestPoints) && fewestPoints >= 3)) {
-    failOption(caller, 'fewestPoints', 'an integer of at least 3', fewestPoints);
-  }
-  const { retentionTime, height } = peak;
-  const absent = (why: string): { warnings: Warning[] } => ({
-    warnings: [
-      {
-        code: 'signal-to-noise-absent',
-        message: `The peak at ${retentionTime.toFixed(3)} min has no signal-to-noise ratio: ${why}`,
-        at: retentionTime,
-      },
-    ],
-  });
-  if (!(halfHeightWidth > 0)) return absent('it has no width at half height to scale the window by.');
-  const { time, signal } = trace;
-  const free = findFree(time, retentionTime, halfHeightWidth, window, occupied, fewestPoints);
-  if (free !== undefined) {
-    const h = rangeAboutLine(time, signal, free.ranges, free.points);
-    if (!(h > 1e-12 * Math.abs(height))) {
-      return absent('the samples around it do not differ, so that their noise is hidden by the step of the readings.');
-    }
-    const value = (2 * Math.abs(height)) / h;
-    const { from, to, points } = free;
-    return {
-      signalToNoise: { value, definition: '2H/h', noise: h, from, to, points, source: 'this run' },
-      warnings: [],
-    };
-  }
-  const deviation =
-    noise === undefined
-      ? undefined
-      : noise.along.time.length > 0
-        ? polylineAt(noise.along, retentionTime)
-        : noise.standardDeviation;
-  if (deviation === undefined || !(deviation > 0))
-    return absent('no stretch free of peaks is long enough to take noise from.');
-  const from = retentionTime - (window * halfHeightWidth) / 2;
-  const to = retentionTime + (window * halfHeightWidth) / 2;
-  const points = Math.max(2, firstAtOrAfter(time, to) - firstAtOrAfter(time, from));
-  const h = deviation * normalRange(points);
-  const value = (2 * Math.abs(height)) / h;
-  return {
-    signalToNoise: { value, definition: '2H/h', noise: h, from, to, points, source: 'noise model' },
-    warnings: [],
+  checkNumber(caller, 'window', window, 'a number of at least 5', (v) => v >= fewestWidths);
+  checkWhole(caller, 'fewestPoints', fewestPoints, 3);
+  const at = peak.retentionTime;
+  const height = Math.abs(peak.height);
+  const absent = (why: string): { warnings: Warning[] } => {
+    const message = `The peak at ${at.toFixed(3)} min has no signal-to-noise ratio: ${why}.`;
+    return { warnings: [{ code: 'signal-to-noise-absent', message, at }] };
   };
+  const present = (h: number, from: number, to: number, points: number, source: SignalToNoise['source']) => ({
+    signalToNoise: { value: (2 * height) / h, definition: '2H/h', noise: h, from, to, points, source } as const,
+    warnings: [],
+  });
+  if (!(halfHeightWidth > 0)) return absent('it has no width at half height to scale the window by');
+  const { time, signal } = trace;
+  const free = findFree(time, at, halfHeightWidth, window, occupied, fewestPoints);
+  if (free) {
+    const h = rangeAboutLine(time, signal, free.ranges);
+    return h > 1e-12 * height
+      ? present(h, free.from, free.to, free.points, 'this run')
+      : absent('the samples around it do not differ, so that their noise is hidden by the step of the readings');
+  }
+  const deviation = noise ? polylineAt(noise.along, at) : 0;
+  if (!(deviation > 0)) return absent('no stretch free of peaks is long enough to take noise from');
+  const from = at - (window * halfHeightWidth) / 2;
+  const to = at + (window * halfHeightWidth) / 2;
+  const points = Math.max(2, firstAtOrAfter(time, to) - firstAtOrAfter(time, from));
+  return present(deviation * normalRange(points), from, to, points, 'noise model');
 }
 
-/** The free samples of a window, as pairs of first index and index after the last. */
+/** A stretch of time that holds a peak or a disturbance. */
+type Stretch = Pick<IntegratedPeak, 'start' | 'end'>;
+
+/** The free samples of a window. */
 interface Free {
   readonly from: number;
   readonly to: number;
-  readonly ranges: readonly number[];
+  /** First index of each free stretch, and index after its last. */
+  readonly ranges: readonly (readonly [number, number])[];
   readonly points: number;
 }
 
@@ -139,38 +116,33 @@ function findFree(
   centre: number,
   width: number,
   window: number,
-  occupied: readonly Interval[],
+  occupied: readonly Stretch[],
   fewestPoints: number,
 ): Free | undefined {
   const begin = time[0]!;
-  const record = time[time.length - 1]! - begin;
+  const end = time[time.length - 1]!;
   const look = (length: number): Free | undefined => {
-    const from = Math.max(begin, Math.min(centre - length / 2, begin + record - length));
-    const to = Math.min(begin + record, from + length);
+    const from = Math.max(begin, Math.min(centre - length / 2, end - length));
+    const to = Math.min(end, from + length);
     return takeFree(time, from, to, occupied, fewestWidths * width, fewestPoints);
   };
-  let short = Math.min(window * width, record);
-  let result = look(short);
-  if (result !== undefined) return result;
-  let long = short;
-  while (result === undefined) {
-    if (long >= record) return undefined;
-    short = long;
-    long = Math.min(long * 2, record);
-    result = look(long);
-  }
+  let short = Math.min(window * width, end - begin);
+  let long = end - begin;
+  let free = look(short);
+  if (free) return free;
+  free = look(long);
   // The nearest free samples are the best: as little wider as does it.
-  while (long - short > width) {
+  while (free && long - short > width) {
     const middle = (long + short) / 2;
-    const found = look(middle);
-    if (found === undefined) {
-      short = middle;
-    } else {
+    const less = look(middle);
+    if (less) {
       long = middle;
-      result = found;
+      free = less;
+    } else {
+      short = middle;
     }
   }
-  return result;
+  return free;
 }
 
 /** Free samples between two times, or nothing when there are too few. */
@@ -178,69 +150,29 @@ function takeFree(
   time: Float64Array,
   from: number,
   to: number,
-  occupied: readonly Interval[],
+  occupied: readonly Stretch[],
   fewestTime: number,
   fewestPoints: number,
 ): Free | undefined {
-  let low = 0;
-  let high = occupied.length;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (occupied[middle]!.end <= from) low = middle + 1;
-    else high = middle;
-  }
-  const ranges: number[] = [];
+  const ranges: [number, number][] = [];
   let points = 0;
   let span = 0;
   let cursor = from;
-  for (let k = low; cursor < to; k++) {
-    const next = k < occupied.length ? occupied[k]! : undefined;
-    const stop = next === undefined ? to : Math.min(to, next.start);
+  for (let k = 0; cursor < to; k++) {
+    const { start, end } = occupied[k] ?? { start: to, end: to };
+    const stop = Math.min(to, start);
     if (stop > cursor) {
       const first = firstAtOrAfter(time, cursor);
-      // The last sample of the window belongs to it; one at the start of a peak does as well.
       let after = firstAtOrAfter(time, stop);
+      // The last sample of the window belongs to it; one at the start of a peak does as well.
       if (time[after] === stop) after++;
       if (after > first) {
-        ranges.push(first, after);
+        ranges.push([first, after]);
         points += after - first;
         span += stop - cursor;
       }
     }
-    if (next === undefined) break;
-    cursor = Math.max(cursor, next.end);
+    cursor = Math.max(cursor, end);
   }
   return points >= fewestPoints && span >= fewestTime ? { from, to, ranges, points } : undefined;
-}
-
-/** Range of the samples about the least-squares straight line through them. */
-function rangeAboutLine(time: Float64Array, signal: Float64Array, ranges: readonly number[], n: number): number {
-  const origin = time[ranges[0]!]!;
-  const level = signal[ranges[0]!]!;
-  let st = 0;
-  let sy = 0;
-  let stt = 0;
-  let sty = 0;
-  for (let r = 0; r < ranges.length; r += 2) {
-    for (let i = ranges[r]!; i < ranges[r + 1]!; i++) {
-      const t = time[i]! - origin;
-      const y = signal[i]! - level;
-      st += t;
-      sy += y;
-      stt += t * t;
-      sty += t * y;
-    }
-  }
-  const spread = stt - (st * st) / n;
-  const slope = spread > 0 ? (sty - (st * sy) / n) / spread : 0;
-  let lowest = Infinity;
-  let highest = -Infinity;
-  for (let r = 0; r < ranges.length; r += 2) {
-    for (let i = ranges[r]!; i < ranges[r + 1]!; i++) {
-      const y = signal[i]! - level - slope * (time[i]! - origin);
-      if (y < lowest) lowest = y;
-      if (y > highest) highest = y;
-    }
-  }
-  return highest - lowest;
 }

@@ -8,19 +8,12 @@ export { penalisedWork, solvePenalised, type PenalisedWork } from './penalised-s
 export { quantileInPlace, selectInPlace } from './selection.js';
 export { createWorkspace, type Workspace } from './workspace.js';
 export { locateApex, threePoints, type Apex, type ApexQuestion } from './apex.js';
-export { crossOutward, timeAbove, type Crossing } from './level-crossing.js';
-export { fitLocalPolynomial } from './local-polynomial.js';
-export {
-  createStretch,
-  fillStretch,
-  firstAtOrAfter,
-  firstEntryFrom,
-  lastEntryTo,
-  polylineAt,
-  valueAt,
-  type Polyline,
-  type Stretch,
-} from './stretch.js';
+export { findFlatTop, type FlatTop } from './flat-top.js';
+export { halfWidthOfSigma, liftPeak, type LiftedPeak } from './flanks.js';
+export { crossOutward } from './level-crossing.js';
+export { rangeAboutLine } from './range-about-line.js';
+export { settleFit, type SettledFit } from './local-polynomial.js';
+export { firstAtOrAfter, liftStretch, polylineAt, type Polyline, type Stretch } from './stretch.js';
 export { differenceNoise } from './difference-noise.js';
 export { interpolateLinear } from './interpolate-linear.js';
 export { savitzkyGolay, type SavitzkyGolayFit } from './savitzky-golay.js';

@@ -1,5 +1,3 @@
-import { createFit } from './local-polynomial.js';
-
 /**
  * Straight pieces between points, level before the first and after the last.
  * A single point is a constant.
@@ -11,33 +9,23 @@ export interface Polyline {
   readonly value: ArrayLike<number>;
 }
 
-/**
- * A stretch of samples lifted off a polyline, ready to be measured: the first
- * `length` entries of `time` and `value` count. One is reused over many
- * stretches; its arrays only grow.
- */
+/** A stretch of samples lifted off a polyline, ready to be measured; at least its two ends. */
 export interface Stretch {
-  /** Positions, strictly increasing. */
-  time: Float64Array;
+  /** Positions, increasing. */
+  readonly time: Float64Array;
   /** Sign times (sample minus polyline). */
-  value: Float64Array;
-  /** Number of entries in use. */
-  length: number;
+  readonly value: Float64Array;
   /** Samples averaged into each inner entry; 1 when none were. */
-  block: number;
-  /** Room for local fits along it. */
-  readonly fit: Float64Array;
+  readonly block: number;
 }
 
-/** An empty stretch. */
-export function createStretch(): Stretch {
-  return { time: new Float64Array(256), value: new Float64Array(256), length: 0, block: 1, fit: createFit() };
-}
+/** More samples than this are averaged in equal blocks. */
+const mostSamples = 1024;
 
-/** First of the first `length` entries that is not below `x`; `length` when there is none. */
-export function firstAtOrAfter(sorted: ArrayLike<number>, x: number, length: number = sorted.length): number {
+/** Index of the first entry that is not below `x`; the length when there is none. */
+export function firstAtOrAfter(sorted: ArrayLike<number>, x: number): number {
   let low = 0;
-  let high = length;
+  let high = sorted.length;
   while (low < high) {
     const middle = (low + high) >>> 1;
     if (sorted[middle]! < x) low = middle + 1;
@@ -48,160 +36,73 @@ export function firstAtOrAfter(sorted: ArrayLike<number>, x: number, length: num
 
 /** Value of a polyline at `x`. */
 export function polylineAt(line: Polyline, x: number): number {
-  const { time, value } = line;
-  const after = firstAtOrAfter(time, x);
+  return valueBefore(line, firstAtOrAfter(line.time, x), x);
+}
+
+/** Value at `x` of the straight line that holds the piece which ends at the point `after`. */
+function valueBefore({ time, value }: Polyline, after: number, x: number): number {
   if (after === 0) return value[0]!;
-  if (after === time.length) return value[time.length - 1]!;
+  const level = value[after - 1]!;
+  if (after === time.length) return level;
   const from = time[after - 1]!;
-  const part = (x - from) / (time[after]! - from);
-  return value[after - 1]! + part * (value[after]! - value[after - 1]!);
+  return level + ((x - from) / (time[after]! - from)) * (value[after]! - level);
 }
 
 /**
- * Fills a stretch with the samples from `from` to `to`, less a polyline and
- * times `sign`. An end that falls between two samples gets an entry of its own
- * on the straight line between them; ends outside the record are moved to it.
- * More than `limit` samples are averaged in equal blocks, which keeps sums and
- * slopes and costs a Gaussian of p blocks per standard deviation 1/(24 p²) of
- * its height.
+ * Lifts the samples between two positions off a polyline. An end that lies
+ * between two samples gets an entry of its own on the straight line between
+ * them; ends outside the record are moved to it. More than 1024 samples are
+ * averaged in equal blocks, which keeps sums and slopes and costs a Gaussian
+ * of p blocks per standard deviation 1/(24 p²) of its height.
  *
  * @param time - N positions, strictly increasing.
  * @param signal - N samples.
- * @param base - What to subtract; nothing when absent.
+ * @param base - What to subtract.
+ * @param from - Where it starts.
+ * @param to - Where it ends.
+ * @param sign - 1, or -1 to turn it upside down.
  */
-export function fillStretch(
-  stretch: Stretch,
-  time: ArrayLike<number>,
-  signal: ArrayLike<number>,
-  base: Polyline | undefined,
+export function liftStretch(
+  time: Float64Array,
+  signal: Float64Array,
+  base: Polyline,
   from: number,
   to: number,
   sign: 1 | -1,
-  limit = 1024,
-): void {
-  stretch.length = 0;
-  stretch.block = 1;
-  const n = time.length;
-  if (n === 0) return;
+): Stretch {
   const begin = Math.max(from, time[0]!);
-  const end = Math.min(to, time[n - 1]!);
-  if (!(end > begin)) return;
-  const first = firstAtOrAfter(time, begin);
-  let last = firstAtOrAfter(time, end);
-  if (time[last]! > end) last--;
-  const count = last - first + 1;
-  const block = count > limit ? Math.ceil(count / limit) : 1;
-  const room = Math.ceil(count / block) + 2;
-  if (stretch.time.length < room) {
-    stretch.time = new Float64Array(room * 2);
-    stretch.value = new Float64Array(room * 2);
-  }
-  const t = stretch.time;
-  const y = stretch.value;
-  let k = 0;
-  if (count === 0 || block > 1 || time[first]! > begin) {
-    t[k] = begin;
-    y[k++] = between(time, signal, begin);
-  }
-  k = block === 1 ? copy(stretch, time, signal, first, last, k) : average(stretch, time, signal, first, last, k, block);
-  if (t[k - 1]! < end) {
-    t[k] = end;
-    y[k++] = between(time, signal, end);
-  }
-  stretch.length = k;
-  stretch.block = block;
-  liftOff(stretch, base, sign);
-}
-
-/** Copies samples to entries from `k` on; returns the entry after the last. */
-function copy(
-  stretch: Stretch,
-  time: ArrayLike<number>,
-  signal: ArrayLike<number>,
-  first: number,
-  last: number,
-  k: number,
-): number {
-  const t = stretch.time;
-  const y = stretch.value;
-  for (let i = first; i <= last; i++, k++) {
-    t[k] = time[i]!;
-    y[k] = signal[i]!;
-  }
-  return k;
-}
-
-/** Averages blocks of samples into entries from `k` on; returns the entry after the last. */
-function average(
-  stretch: Stretch,
-  time: ArrayLike<number>,
-  signal: ArrayLike<number>,
-  first: number,
-  last: number,
-  k: number,
-  block: number,
-): number {
-  const origin = time[first]!;
-  for (let i = first; i <= last; i += block, k++) {
-    const size = Math.min(block, last + 1 - i);
+  const end = Math.min(to, time[time.length - 1]!);
+  let first = firstAtOrAfter(time, begin);
+  if (time[first] === begin) first++;
+  const after = firstAtOrAfter(time, end);
+  const block = Math.max(1, Math.ceil((after - first) / mostSamples));
+  const last = Math.max(0, Math.ceil((after - first) / block)) + 1;
+  const t = new Float64Array(last + 1);
+  const y = new Float64Array(last + 1);
+  const record = { time, value: signal };
+  t[0] = begin;
+  y[0] = polylineAt(record, begin);
+  t[last] = end;
+  y[last] = polylineAt(record, end);
+  for (let k = 1, i = first; k < last; k++) {
+    const origin = time[i]!;
+    const size = Math.min(block, after - i);
     let sumT = 0;
     let sumY = 0;
-    for (let j = i; j < i + size; j++) {
-      sumT += time[j]! - origin;
-      sumY += signal[j]!;
+    for (const stop = i + size; i < stop; i++) {
+      sumT += time[i]! - origin;
+      sumY += signal[i]!;
     }
-    stretch.time[k] = origin + sumT / size;
-    stretch.value[k] = sumY / size;
+    t[k] = origin + sumT / size;
+    y[k] = sumY / size;
   }
-  return k;
-}
-
-/** Sample on the straight line between two neighbours; `x` lies within the record. */
-function between(time: ArrayLike<number>, signal: ArrayLike<number>, x: number): number {
-  const i = Math.max(1, firstAtOrAfter(time, x));
-  const part = (x - time[i - 1]!) / (time[i]! - time[i - 1]!);
-  return signal[i - 1]! + part * (signal[i]! - signal[i - 1]!);
-}
-
-/** Subtracts the polyline from every entry, walking along its knots, and applies the sign. */
-function liftOff(stretch: Stretch, base: Polyline | undefined, sign: 1 | -1): void {
-  const { time, value, length } = stretch;
-  if (base === undefined || base.time.length === 0) {
-    if (sign === -1) for (let i = 0; i < length; i++) value[i] = -value[i]!;
-    return;
+  let knot = firstAtOrAfter(base.time, begin);
+  for (let k = 0; k <= last; knot++) {
+    // The piece that ends at this knot, and the entries up to it.
+    const stop = base.time[knot] ?? Infinity;
+    const level = valueBefore(base, knot, begin);
+    const slope = valueBefore(base, knot, begin + 1) - level;
+    for (; k <= last && t[k]! <= stop; k++) y[k] = sign * (y[k]! - level - slope * (t[k]! - begin));
   }
-  const knots = base.time.length;
-  let knot = firstAtOrAfter(base.time, time[0]!);
-  for (let i = 0; i < length;) {
-    // The piece that ends at `knot` holds the entries up to it.
-    const inside = knot > 0 && knot < knots;
-    const origin = inside ? base.time[knot - 1]! : 0;
-    const level = base.value[inside ? knot - 1 : knot === 0 ? 0 : knots - 1]!;
-    const slope = inside ? (base.value[knot]! - level) / (base.time[knot]! - origin) : 0;
-    const stop = knot < knots ? base.time[knot]! : Infinity;
-    for (; i < length && time[i]! <= stop; i++) value[i] = sign * (value[i]! - (level + slope * (time[i]! - origin)));
-    knot++;
-  }
-}
-
-/** Index of the first entry at or after `x`; the length when there is none. */
-export function firstEntryFrom(stretch: Stretch, x: number): number {
-  return firstAtOrAfter(stretch.time, x, stretch.length);
-}
-
-/** Index of the last entry at or before `x`; -1 when there is none. */
-export function lastEntryTo(stretch: Stretch, x: number): number {
-  const index = firstAtOrAfter(stretch.time, x, stretch.length);
-  return index < stretch.length && stretch.time[index] === x ? index : index - 1;
-}
-
-/** Value on the straight line between entries, level outside. */
-export function valueAt(curve: Stretch, x: number): number {
-  const { time, value, length } = curve;
-  if (length === 0) return 0;
-  const after = firstAtOrAfter(time, x, length);
-  if (after === 0) return value[0]!;
-  if (after === length) return value[length - 1]!;
-  const part = (x - time[after - 1]!) / (time[after]! - time[after - 1]!);
-  return value[after - 1]! + part * (value[after]! - value[after - 1]!);
+  return { time: t, value: y, block };
 }

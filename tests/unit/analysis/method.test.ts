@@ -34,7 +34,7 @@ describe('defineMethod', () => {
     [{ dividr: 'drop line' }, 'dividr', 'did you mean divider?'],
     [{ PeakWidth: 1 }, 'PeakWidth', 'did you mean peakWidth?'],
     [{ colour: 'red' }, 'colour', 'There are peakWidth, sharpestBend, '],
-    [{ components: [{ ...component, windw: 1 }] }, 'components.0.windw', 'did you mean window?'],
+    [{ components: [{ ...component, windw: 1 }] }, 'components[0].windw', 'did you mean window?'],
   ])('refuses the unknown setting in %j and says which was meant', (partial, field, message) => {
     const error = fails(partial);
     expect(error.code).toBe('option-unknown');
@@ -46,21 +46,21 @@ describe('defineMethod', () => {
     [{ peakWidth: 0 }, 'peakWidth', "a positive number of minutes or 'automatic'"],
     [{ peakWidth: Infinity }, 'peakWidth', "a positive number of minutes or 'automatic'"],
     [{ sharpestBend: 'auto' }, 'sharpestBend', "a positive number of minutes or 'automatic'"],
-    [{ leastProminence: 1 }, 'leastProminence', 'a number of at least 2'],
-    [{ leastProminence: NaN }, 'leastProminence', 'number'],
+    [{ leastProminence: 1 }, 'leastProminence', 'a finite number of at least 2'],
+    [{ leastProminence: NaN }, 'leastProminence', 'a finite number of at least 2'],
     [{ leastSignalToNoise: Infinity }, 'leastSignalToNoise', 'received Infinity'],
-    [{ leastSignalToNoise: '3' }, 'leastSignalToNoise', 'number'],
-    [{ fewestPlates: -1 }, 'fewestPlates', 'a number of at least 0'],
+    [{ leastSignalToNoise: '3' }, 'leastSignalToNoise', 'a finite number of at least 0'],
+    [{ fewestPlates: -1 }, 'fewestPlates', 'a finite number of at least 0'],
     [{ divider: 'skim' }, 'divider', 'drop line'],
     [{ disturbances: null }, 'disturbances', 'set apart'],
-    [{ takeAsPeak: 3 }, 'takeAsPeak', 'Array'],
-    [{ takeAsPeak: [Infinity] }, 'takeAsPeak.0', 'received Infinity'],
-    [{ noiseWindow: 4 }, 'noiseWindow', 'a number of at least 5'],
-    [{ components: [{ name: 'vanillin', retentionTime: 6.5 }] }, 'components.0.window', ''],
-    [{ components: [{ ...component, window: 0 }] }, 'components.0.window', 'a number above 0'],
-    [{ components: [{ ...component, name: 7 }] }, 'components.0.name', 'string'],
-    [{ components: [{ ...component, retentionTime: -Infinity }] }, 'components.0.retentionTime', 'received -Infinity'],
-    [{ components: 'vanillin' }, 'components', 'Array'],
+    [{ takeAsPeak: 3 }, 'takeAsPeak', 'a list of finite times'],
+    [{ takeAsPeak: [Infinity] }, 'takeAsPeak', 'a list of finite times'],
+    [{ noiseWindow: 4 }, 'noiseWindow', 'a finite number of at least 5'],
+    [{ components: [{ name: 'vanillin', retentionTime: 6.5 }] }, 'components[0].window', 'a number of minutes above 0'],
+    [{ components: [{ ...component, window: 0 }] }, 'components[0].window', 'a number of minutes above 0'],
+    [{ components: [{ ...component, name: 7 }] }, 'components[0].name', 'a name'],
+    [{ components: [{ ...component, retentionTime: -Infinity }] }, 'components[0].retentionTime', 'received -Infinity'],
+    [{ components: 'vanillin' }, 'components', 'a list of components'],
   ])('refuses %j and says what the setting must be', (partial, field, expected) => {
     const error = fails(partial);
     expect(error.code).toBe('option-invalid');

@@ -13,53 +13,38 @@ const inRegion = (start: number, end: number): IntegrationPlan => ({
   regions: [{ start, end, peaks: [peak] }],
 });
 
-test.each<[string, IntegrationPlan, string, string]>([
-  ['two baselines of one name', planOf([peak], run, run), 'baselines', 'integrate: two baselines are called run.'],
-  ['a baseline without knots', planOf([peak], line([], [])), 'baselines', 'baseline run has 0 times and 0 levels'],
-  ['fewer levels than times', planOf([peak], line([0, 20], [1])), 'baselines', 'has 2 times and 1 levels'],
-  ['a level that is no number', planOf([peak], line([0, 20], [0, NaN])), 'baselines', 'knot 1 of baseline run'],
-  [
-    'an infinite time',
-    planOf([peak], line([0, Infinity], [0, 0])),
-    'baselines',
-    'knot 1 of baseline run (Infinity min',
-  ],
-  ['knots at one time', planOf([peak], line([3, 3], [0, 0])), 'baselines', 'not later than the one before'],
-  ['two peaks of one name', planOf([peak, plannedPeak('p', 15, 16)], run), 'id', 'integrate: two peaks are called p.'],
-  [
-    'a baseline that is not there',
-    planOf([{ ...peak, baseline: 'none' }], run),
-    'baseline',
-    'integrate: peak p stands on baseline none, which the plan does not hold.',
-  ],
-  ['an end before the start', inRegionWith(15, 5), 'start', 'its end must be later than its start'],
-  ['an end at the start', inRegionWith(5, 5), 'start', 'peak p runs from 5 to 5 min'],
-  ['a limit that is no number', inRegionWith(NaN, 5), 'start', 'peak p runs from NaN to 5 min'],
-  ['a start before the record', inRegionWith(-1, 5), 'start', 'peak p (-1 to 5 min) leaves the record (0 to 20 min).'],
-  ['an end after the record', inRegionWith(5, 20.5), 'start', 'leaves the record'],
-  [
-    'a start before the region',
-    inRegion(6, 15),
-    'start',
-    'before 6 min, where its region or the peak before it begins',
-  ],
-  [
-    'an end after the region',
-    inRegion(5, 14),
-    'end',
-    'the region that ends at 14 min holds a peak that ends at 15 min.',
-  ],
+test.each<[string, IntegrationPlan, string, RegExp]>([
+  ['two baselines of one name', planOf([peak], run, run), 'baselines', /two baselines are called run/],
+  ['a baseline without knots', planOf([peak], line([], [])), 'baselines', /baseline run/],
+  ['fewer levels than times', planOf([peak], line([0, 20], [1])), 'baselines', /baseline run/],
+  ['more levels than times', planOf([peak], line([0, 20], [1, 2, 3])), 'baselines', /baseline run/],
+  ['a level that is no number', planOf([peak], line([0, 20], [0, NaN])), 'baselines', /knot 1 of baseline run/],
+  ['an infinite time', planOf([peak], line([0, Infinity], [0, 0])), 'baselines', /knot 1 of baseline run/],
+  ['knots at one time', planOf([peak], line([3, 3], [0, 0])), 'baselines', /knot 1 of baseline run/],
+  ['knots out of order', planOf([peak], line([0, 9, 5], [0, 0, 0])), 'baselines', /knot 2 of baseline run/],
+  ['two peaks of one name', planOf([peak, plannedPeak('p', 15, 16)], run), 'id', /two peaks are called p/],
+  ['a baseline that is not there', planOf([{ ...peak, baseline: 'none' }], run), 'baseline', /peak p .* baseline none/],
+  ['an end before the start', inRegionWith(15, 5), 'end', /peak p runs from 15 to 5 min/],
+  ['an end at the start', inRegionWith(5, 5), 'end', /peak p runs from 5 to 5 min/],
+  ['a start that is no number', inRegionWith(NaN, 5), 'start', /peak p runs from NaN to 5 min/],
+  ['an end that is no number', inRegionWith(5, NaN), 'end', /peak p runs from 5 to NaN min/],
+  ['a start before the record', inRegionWith(-1, 5), 'start', /peak p runs from -1 to 5 min.* 0 to 20 min/],
+  ['an end after the record', inRegionWith(5, 20.5), 'end', /peak p runs from 5 to 20.5 min.* 0 to 20 min/],
+  ['a start before the region', inRegion(6, 15), 'start', /peak p runs from 5 to 15 min.* 6 to 15 min/],
+  ['an end after the region', inRegion(5, 14), 'end', /peak p runs from 5 to 15 min.* 5 to 14 min/],
+  ['a region that begins nowhere', inRegion(NaN, 15), 'start', /peak p runs from 5 to 15 min/],
   [
     'peaks that overlap',
     planOf([peak, plannedPeak('q', 14, 16)], run),
     'start',
-    'peak q starts at 14 min, before 15 min, where its region or the peak before it ends.',
+    /peak q runs from 14 to 16 min.* 15 to 16 min/,
   ],
 ])('a plan with %s is refused, saying what is wrong', (_, plan, field, message) => {
   const error = thrownBy(() => integrate(trace, plan));
   expect(error.code).toBe('plan-invalid');
   expect(error.details['field']).toBe(field);
-  expect(error.message).toContain(message);
+  expect(error.message).toMatch(/^integrate: /);
+  expect(error.message).toMatch(message);
 });
 
 function inRegionWith(start: number, end: number): IntegrationPlan {
