@@ -25,3 +25,25 @@ export function asCandidate(bump: Bump, trace: Trace): Candidate {
     toKind: kind(to, toBaseline),
   };
 }
+
+/** [sigma] Reach of a peak on a side where it neither meets the baseline nor a neighbour. */
+const longestReach = 5;
+
+/**
+ * Shortens the reach of candidates that were stopped by the turn of the signal
+ * where no neighbour is: something far off, which the peak has no part in.
+ */
+export function withoutFarReach(candidates: readonly Candidate[]): Candidate[] {
+  return candidates.map((c, i) => {
+    const before = candidates[i - 1];
+    const after = candidates[i + 1];
+    const lonelyFrom = c.fromKind === 'neighbour' && !(before !== undefined && before.to > c.from - before.sigma);
+    const lonelyTo = c.toKind === 'neighbour' && !(after !== undefined && after.from < c.to + after.sigma);
+    if (!lonelyFrom && !lonelyTo) return c;
+    return {
+      ...c,
+      ...(lonelyFrom ? { from: Math.max(c.from, c.apex - longestReach * c.sigma), fromKind: 'baseline' as const } : {}),
+      ...(lonelyTo ? { to: Math.min(c.to, c.apex + longestReach * c.sigma), toKind: 'baseline' as const } : {}),
+    };
+  });
+}

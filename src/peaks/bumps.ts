@@ -20,6 +20,12 @@ export interface Bump {
   /** Whether it came down to the baseline on that side. */
   readonly fromBaseline: boolean;
   readonly toBaseline: boolean;
+  /** Whether it came down to half its height on that side. */
+  readonly fromHalf: boolean;
+  readonly toHalf: boolean;
+  /** Whether the record ends on that side before it could come down. */
+  readonly cutBefore: boolean;
+  readonly cutAfter: boolean;
 }
 
 /** [-] Mean over noise below which a flank has arrived at the baseline. */
@@ -28,6 +34,8 @@ const arrived = 1.2;
 const leastDecay = 0.85;
 /** Curvature noise of white noise over its standard deviation, sqrt(1.5). */
 const curvatureFactor = 1.224744871391589;
+/** [sigma] An apex so close to an end of the record is cut off there. */
+const nearEnd = 3;
 /** [sigma] No flank is followed further than this. */
 const furthest = 40;
 
@@ -72,7 +80,11 @@ export function measureBump(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, ba
       const s = reach(i / n);
       if (r < arrived * s) {
         const part = Math.min(1, Math.max(0, (previous - arrived * s) / Math.max(previous - r, 1e-300)));
-        return { half, end: centreOf(pyramid, level, i - direction) + direction * part * bin, toBaseline: true };
+        return {
+          half,
+          end: centreOf(pyramid, level, i - direction) + direction * part * bin,
+          toBaseline: true,
+        };
       }
       if (r < 0.02 * height) {
         const far = i + 4 * direction;
@@ -99,15 +111,22 @@ export function measureBump(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, ba
   const right = side(1);
   const halves = [left.half, right.half].filter((h) => h !== undefined);
   const width = halves.length === 2 ? halves[0]! + halves[1]! : halves.length === 1 ? 2 * halves[0]! : e.width;
+  const sigma = Math.max(width / 2.354820045030949, 0.4 * pyramid.step);
+  const at = centreOf(pyramid, level, top);
+  const end = pyramid.start + pyramid.step * (pyramid.levels[0]!.length - 1);
   return {
     extremum: e,
     sign: e.sign,
-    at: centreOf(pyramid, level, top),
+    at,
     height,
-    sigma: Math.max(width / 2.354820045030949, 0.4 * pyramid.step),
+    sigma,
     from: left.end,
     to: right.end,
     fromBaseline: left.toBaseline,
     toBaseline: right.toBaseline,
+    fromHalf: left.half !== undefined,
+    toHalf: right.half !== undefined,
+    cutBefore: at - pyramid.start < nearEnd * sigma,
+    cutAfter: end - at < nearEnd * sigma,
   };
 }

@@ -108,6 +108,35 @@ export function footTest(bumps: readonly Bump[], i: number): RejectedCandidate |
   };
 }
 
+/**
+ * The record of a bump that on one side neither comes down to half its height
+ * nor meets a neighbour of its direction: a wrinkle on something broader.
+ */
+export function sideTest(bumps: readonly Bump[], i: number): RejectedCandidate | undefined {
+  const bump = bumps[i]!;
+  for (const side of [-1, 1]) {
+    if (side < 0 ? bump.fromHalf : bump.toHalf) continue;
+    const other = bumps[i + side];
+    const reach = side < 0 ? bump.from : bump.to;
+    // The neighbour is met when its own reach comes to the same place.
+    const met =
+      other !== undefined &&
+      other.sign === bump.sign &&
+      (side < 0 ? other.to > reach - other.sigma : other.from < reach + other.sigma);
+    const cut = side < 0 ? bump.cutBefore : bump.cutAfter;
+    if (met || cut) continue;
+    return {
+      at: bump.at,
+      height: bump.sign * bump.height,
+      test: 'comes down on both sides',
+      value: 0.5,
+      limit: 0.5,
+      text: `Does not come down to half its height ${side < 0 ? 'before' : 'after'} its apex, and no neighbour is there: a wrinkle on something broader.`,
+    };
+  }
+  return undefined;
+}
+
 /** The record of a candidate far broader than its neighbours let expect; nothing when it is not. */
 export function broadTest(candidates: readonly Candidate[], i: number): RejectedCandidate | undefined {
   const own = candidates[i]!;

@@ -13,14 +13,14 @@ import {
   type Spike,
 } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
-import { asCandidate } from './as-candidate.js';
+import { asCandidate, withoutFarReach } from './as-candidate.js';
 import { measureBump, type Bump } from './bumps.js';
 import type { RejectedCandidate } from './candidate.js';
 import { findExtrema, type Extremum } from './extrema.js';
 import type { FoundPeaks } from './find-peaks.js';
 import { defaults, type FindPeaksOptions } from './find-peaks-options.js';
 import { isGround, mainDirection } from './ground.js';
-import { apexInside, broadTest, failedTest, footTest } from './judge-bump.js';
+import { apexInside, broadTest, failedTest, footTest, sideTest } from './judge-bump.js';
 import { setApart } from './set-apart.js';
 import { surveyIntervals } from './survey.js';
 import { endWidth, typicalWidth } from './widths.js';
@@ -111,9 +111,9 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   const { bumps, rejected } = stand();
   const candidates = bumps
     .filter((bump, i) => {
-      const foot = bump.sign === polarity ? undefined : footTest(bumps, i);
-      if (foot !== undefined) rejected.push(foot);
-      return foot === undefined;
+      const failed = sideTest(bumps, i) ?? (bump.sign === polarity ? undefined : footTest(bumps, i));
+      if (failed !== undefined) rejected.push(failed);
+      return failed === undefined;
     })
     .map((bump) => asCandidate(bump, trace))
     .sort((a, b) => a.apex - b.apex);
@@ -125,7 +125,7 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   }
   const { leastProminence, leastSignalToNoise, fewestPlates } = asked;
   return {
-    ...setApart(candidates, edges, grid.step),
+    ...setApart(withoutFarReach(candidates), edges, grid.step),
     rejected: rejected.sort((a, b) => a.at - b.at),
     baseline: fitted.baseline,
     settings: { peakWidth: width, sharpestBend: bend, leastProminence, leastSignalToNoise, fewestPlates },
