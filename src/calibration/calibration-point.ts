@@ -58,16 +58,8 @@ export function resolvePoints(
   points: readonly CalibrationPoint[],
   units: { readonly amount: string | undefined; readonly concentration: string | undefined; readonly volume: string },
 ): ResolvedPoints {
-  const kinds = points.map((point, i) => checkPoint(caller, point, i + 1));
+  const kinds = points.map((point, i) => checkPoint(caller, point, i + 1, points[0]!));
   const kind = kinds[0] ?? 'amount';
-  const other = kinds.findIndex((each) => each !== kind);
-  if (other > 0) {
-    throw new PeakwrightError(
-      'unit-mismatch',
-      `${caller}: point 1 states ${kind} and point ${other + 1} states ${kinds[other]!}; state what was injected in the same way for all points.`,
-      { row: other + 1, value: kinds[other], expected: kind },
-    );
-  }
   const own = kind === 'amount' ? 'amount' : 'concentration';
   const unit = units[own];
   if (unit === undefined || unit === '') failUnit(caller, `${own}Unit`);
@@ -91,9 +83,9 @@ export function failUnit(caller: string, field: string): never {
 }
 
 /** Answers in which of the three ways the point says what was injected. */
-function checkPoint(caller: string, point: CalibrationPoint, row: number): string {
+function checkPoint(caller: string, point: CalibrationPoint, row: number, first: CalibrationPoint): string {
   resolveOptions(`${caller}, point ${row}`, fields, point);
-  const { amount, concentration, volume, response, excluded } = point;
+  const { response, excluded } = point;
   const check = (field: string, value: unknown, inOrder: boolean, expected: string): void => {
     if (inOrder) return;
     throw new PeakwrightError(
@@ -103,13 +95,20 @@ function checkPoint(caller: string, point: CalibrationPoint, row: number): strin
     );
   };
   check('response', response, Number.isFinite(response), 'a finite number');
-  for (const [field, value] of Object.entries({ amount, concentration, volume })) {
+  for (const field of ['amount', 'concentration', 'volume'] as const) {
+    const value = point[field];
     check(field, value, value === undefined || (Number.isFinite(value) && value >= 0), 'a finite number, 0 or more');
   }
-  const stated = [amount, concentration].filter((each) => each !== undefined).length;
-  check('amount', amount, stated === 1, 'stated, or left out when a concentration is');
   const reason: unknown = excluded === undefined ? 'none' : excluded.reason;
   check('excluded.reason', reason, typeof reason === 'string' && reason.trim() !== '', 'a reason in words');
+  const kind = kindOf(point);
+  check('amount or concentration', kind, kind !== '', 'stated, and only one of them');
+  check('statement', kind, kind === kindOf(first), `of the same kind as that of point 1, ${kindOf(first)}`);
+  return kind;
+}
+
+function kindOf({ amount, concentration, volume }: CalibrationPoint): string {
+  if ((amount === undefined) === (concentration === undefined)) return '';
   if (amount !== undefined) return 'amount';
   return volume === undefined ? 'concentration' : 'concentration and volume';
 }

@@ -6,12 +6,12 @@ import type { PreparationUncertainties } from './prediction.js';
 
 const noSample: PredictionSample = { solutionVolume: 0, solutionVolumeUnit: '', quantity: 0, unit: '' };
 
-const noPreparation: { [K in keyof PreparationUncertainties]-?: number | undefined } = {
-  purity: undefined,
-  weighing: undefined,
-  glassware: undefined,
-  preparation: undefined,
-  recovery: undefined,
+const noPreparation: Required<PreparationUncertainties> = {
+  purity: 0,
+  weighing: 0,
+  glassware: 0,
+  preparation: 0,
+  recovery: 0,
 };
 
 /** Refuses options that are no usable numbers or do not go with the calibration. */
@@ -29,12 +29,12 @@ export function checkPredictionOptions(caller: string, options: PredictionSettin
   checkConfidence(caller, confidence ?? calibration.confidence);
   checkChoice(caller, 'interval', interval, ['Fieller', 'delta']);
   checkChoice(caller, 'intercept', intercept, ['background', 'injected volume']);
-  check('volume', volume, !perConcentration, 'left out, because the calibration is against concentration');
+  check('volume', volume, !perConcentration, 'left out for a calibration against concentration');
   check(
     'intercept',
     intercept,
     intercept === 'background' || (calibration.volumeOffset !== undefined && volume !== undefined),
-    "'background'; 'injected volume' needs a standard injected at several volumes and the option volume",
+    "'background' unless the calibration has a volumeOffset and the option volume is given",
   );
   for (const [field, value] of Object.entries({ dilution, sample })) {
     check(field, value, perConcentration || volume !== undefined, 'given together with volume');
@@ -46,6 +46,6 @@ export function checkPredictionOptions(caller: string, options: PredictionSettin
     check('sample.unit', unit, unit !== '', 'a unit');
   }
   for (const [part, value] of Object.entries(resolveOptions(`${caller}, preparation`, noPreparation, preparation))) {
-    check(`preparation.${part}`, value, Number.isFinite(value) && value! >= 0, 'a percentage, 0 or more');
+    check(`preparation.${part}`, value, Number.isFinite(value) && value >= 0, 'a percentage, 0 or more');
   }
 }

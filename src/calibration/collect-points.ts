@@ -1,5 +1,5 @@
 import type { Analysis, Peak } from '../analysis/index.js';
-import { defined, PeakwrightError, resolveOptions, type Warning } from '../core/index.js';
+import { defined, resolveOptions, type Warning } from '../core/index.js';
 import type { CalibrationPoint } from './calibration-point.js';
 import { checkChoice, checkOption } from './check-options.js';
 
@@ -55,8 +55,8 @@ const caller = 'collectPoints';
  * @param injections - Runs and what was injected; read, never changed.
  * @param options - Area or height.
  *
- * @throws {@link PeakwrightError} `option-invalid` when there are no runs,
- *   `unit-mismatch` when their responses are in different units, `option-unknown`.
+ * @throws {@link PeakwrightError} `option-invalid` when there are no runs or their
+ *   responses are in different units, `option-unknown`.
  *
  * @public
  */
@@ -76,26 +76,19 @@ export function collectPoints(
     const injection = stated.injection ?? name ?? file;
     const run = injection ?? `run ${i + 1}`;
     const unit = unitOf(analysis);
-    if (unit !== responseUnit) {
-      throw new PeakwrightError(
-        'unit-mismatch',
-        `${caller}: ${run} has responses in ${unit} and the first run in ${responseUnit}; convert the traces to one unit before they are integrated.`,
-        { row: i + 1, value: unit, expected: responseUnit },
-      );
-    }
+    checkOption(caller, `injections[${i}]`, unit, unit === responseUnit, `in ${responseUnit}, as the first run`);
     const peak = analysis.peaks.find((each) => each.name === component);
     if (peak === undefined) {
       const message = `${run} has no peak named ${component} and gives no point.`;
       warnings.push({ code: 'collect-peak-missing', message });
       return [];
     }
+    const point = defined({ ...stated, response: peak[responseKind], injection });
     const reason = unusable(peak, analysis);
-    const excluded = stated.excluded ?? (reason === undefined ? undefined : { reason });
-    if (excluded !== stated.excluded) {
-      const message = `${component} in ${run} was left out: ${reason!}.`;
-      warnings.push({ code: 'collect-peak-left-out', message, at: peak.retentionTime });
-    }
-    return [defined({ ...stated, response: peak[responseKind], injection, excluded })];
+    if (stated.excluded !== undefined || reason === undefined) return [point];
+    const message = `${component} in ${run} was left out: ${reason}.`;
+    warnings.push({ code: 'collect-peak-left-out', message, at: peak.retentionTime });
+    return [{ ...point, excluded: { reason } }];
   });
   return { points, responseUnit, warnings };
 }

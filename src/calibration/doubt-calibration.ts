@@ -11,16 +11,12 @@ export function doubtCalibration(calibration: Calibration): Warning[] {
   const left = excluded.map(({ injection, row, reason }) => `${injection ?? `point ${row}`} (${reason})`);
   const flat = slope.interval[0] <= 0 && slope.interval[1] >= 0;
   warn(left.length > 0, 'points-left-out', `Left out of the fit: ${left.join(', ')}.`);
-  warn(flat, 'slope-not-significant', 'The slope cannot be told from 0; no amount has finite limits on this line.');
-  warn(
-    !flat && slope.value < 0,
-    'slope-negative',
-    'The response falls with the amount; check the signs of areas and the amounts.',
-  );
+  warn(flat, 'slope-not-significant', 'The slope cannot be told from 0; no amount has finite limits.');
+  warn(!flat && slope.value < 0, 'slope-negative', 'The response falls with the amount; check the signs of areas.');
   warn(
     new Set(points.map(({ amount }) => amount)).size === 2,
     'two-levels',
-    'There are only two different amounts; whether the line is straight cannot be seen.',
+    'With only two different amounts, whether the line is straight cannot be seen.',
   );
   warn(
     residualStandardDeviation <= 1e-12 * Math.abs(meanResponse),
@@ -30,12 +26,12 @@ export function doubtCalibration(calibration: Calibration): Warning[] {
   warn(
     calibration.responseKind === 'height',
     'height',
-    'Heights were used: unlike areas they change with the width of a peak, which grows with the volume injected.',
+    'Heights were used; unlike areas they change with the width of a peak, which grows with the volume.',
   );
   warn(
     volumeOffset === undefined && volumeRange !== undefined && volumeRange[0] < volumeRange[1],
     'volume-offset-unknown',
-    'Several volumes, but not of one solution: the intercept cannot be read as a volume.',
+    'Several solutions at several volumes: the intercept cannot be read as a volume.',
   );
   return warnings;
 }

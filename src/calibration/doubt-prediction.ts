@@ -25,29 +25,29 @@ export function doubtPrediction(
   if (outcome !== 'in range') {
     warn(
       'extrapolated',
-      `The response belongs to ${short(equivalent)} ${units.amount} on the line, outside the standards (${shortRange(range, units.amount)}); the line was not seen there and the interval does not cover that.`,
+      `The response belongs to ${short(equivalent)} ${units.amount} on the line, outside the standards (${shortRange(range, units.amount)}); the interval does not cover that.`,
     );
   }
   if (interval === undefined) {
     warn(
       'no-finite-interval',
-      'The slope cannot be told from 0 at this confidence, so the limits of Fieller are not finite and those by the delta formula too narrow.',
+      'The slope cannot be told from 0: the limits of Fieller are not finite, those by the delta formula too narrow.',
     );
   } else if (interval.from <= 0 && interval.to >= 0) {
-    warn('not-above-zero', 'The interval holds 0: the result cannot be told from none at all.');
+    warn('not-above-zero', 'The interval holds 0: the result cannot be told from none.');
   }
   const variances = (own / s) * (own / s);
   // the uncertainty takes the scatter of the responses to be that of the standards about the line
   if (own > 0 && fUpperTail(variances, responses.length - 1, degreesOfFreedom) < 1 - confidence) {
     warn(
       'replicates-scatter',
-      `The responses scatter by ${short(own)} ${units.response}, more than the standards about the line (${short(s)}); the uncertainty, which uses the latter, is too small.`,
+      `The responses scatter by ${short(own)} ${units.response}, the standards about the line by ${short(s)}; the uncertainty uses the latter and is too small.`,
     );
   }
   if (volumeOffset?.significant === true && intercept === 'background') {
     warn(
       'intercept-meaning',
-      `The intercept was taken for a background of every run; if it is an error of the injected volume, of ${short(volumeOffset.value)} ${units.volume}, choose intercept 'injected volume', which gives another result.`,
+      `The intercept was taken for a background; if it is an error of ${short(volumeOffset.value)} ${units.volume} in every injected volume, choose intercept 'injected volume', which gives another result.`,
     );
   }
   if (

@@ -5,7 +5,7 @@ import type { Calibration, FittedParameter, FittedPoint } from './calibration.js
 import { failUnit, resolvePoints, type CalibrationPoint, type ResolvedPoint } from './calibration-point.js';
 import { checkChoice, checkConfidence, checkOption } from './check-options.js';
 import { doubtCalibration } from './doubt-calibration.js';
-import { fitStraightLine, leverage, type StraightLine } from './straight-line.js';
+import { fitStraightLine, leverageAt, lineAt, type StraightLine } from './straight-line.js';
 import { readVolumeOffset } from './volume-offset.js';
 
 /**
@@ -108,9 +108,10 @@ const caller = 'fitCalibration';
  * @returns The line with uncertainties, residuals and warnings, as plain data.
  *
  * @throws {@link PeakwrightError} `calibration-point-invalid` when a field of a
- *   point is not finite, negative where it must not be, or missing;
- *   `unit-missing`, `unit-unknown`; `unit-mismatch` when points state what was
- *   injected in different ways or in units that cannot be converted;
+ *   point is not finite, negative where it must not be, missing, or stated
+ *   in another way than by the first point;
+ *   `unit-missing`, `unit-unknown`; `unit-mismatch` for units that cannot be
+ *   converted;
  *   `calibration-too-few-points` when fewer than three different points remain;
  *   `calibration-one-level` when all their amounts are equal; `option-invalid`;
  *   `option-unknown`, also for a field of a point.
@@ -150,13 +151,12 @@ export function fitCalibration(points: readonly CalibrationPoint[], options: Cal
   });
   const { quantity, amountUnit } = resolved;
   const used = resolved.points.filter(({ excluded }) => excluded === undefined);
-  failUnlessEnough(used, amountUnit);
-  const line = fitStraightLine(
+  failUnlessEnough(used);
+  const { line, intercept, covariance } = fitStraightLine(
     Float64Array.from(used, ({ amount }) => amount),
     Float64Array.from(used, ({ response }) => response),
   );
-  const degreesOfFreedom = used.length - 2;
-  const t = coverageFactor(confidence, degreesOfFreedom);
+  const t = coverageFactor(confidence, line.degreesOfFreedom);
   const parameter = (value: number, variance: number): FittedParameter => {
     const standardUncertainty = Math.sqrt(variance);
     const half = t * standardUncertainty;
@@ -176,60 +176,48 @@ export function fitCalibration(points: readonly CalibrationPoint[], options: Cal
       concentration: concentrationUnit,
       volume: volumeUnit,
     }),
-    slope: parameter(line.slope, line.covariance[3]!),
-    intercept: parameter(line.intercept, line.covariance[0]!),
-    covariance: line.covariance[1]!,
-    residualStandardDeviation: line.s,
-    degreesOfFreedom,
+    ...line,
+    slope: parameter(line.slope, covariance[3]!),
+    intercept: parameter(intercept, covariance[0]!),
+    covariance: covariance[1]!,
     confidence,
     coverageFactor: t,
-    meanAmount: line.meanX,
-    meanResponse: line.meanY,
-    sumOfSquares: line.sxx,
     range: extent(used.map(({ amount }) => amount)),
     volumeRange: volumes.length === used.length ? extent(volumes) : undefined,
-    points: used.map((point) => ({ ...besideLine(point, line), leverage: leverage(line, point.amount) })),
+    points: used.map((point) => ({ ...besideLine(point, line), leverage: leverageAt(line, point.amount) })),
     excluded: resolved.points.flatMap((point) =>
       point.excluded === undefined ? [] : [{ ...besideLine(point, line), reason: point.excluded.reason }],
     ),
-    volumeOffset: readVolumeOffset(used, resolved, line, t, { volumeUnit, concentrationUnit }),
+    volumeOffset: readVolumeOffset(used, resolved, line, t, volumeUnit),
     warnings: [],
     rSquared: determination(line),
   });
   if (!allFinite(calibration)) {
     throw new PeakwrightError(
       'calibration-point-invalid',
-      `${caller}: the numbers are too large or too small to compute with; state amounts and responses in units that bring them nearer to 1.`,
+      `${caller}: the numbers are too large or too small; state amounts and responses in units that bring them nearer to 1.`,
       { field: 'points' },
     );
   }
   return { ...calibration, warnings: doubtCalibration(calibration) };
 }
 
-function failUnlessEnough(used: readonly ResolvedPoint[], amountUnit: string): void {
-  const different = new Set(used.map(({ amount, response }) => `${amount} ${response}`)).size;
-  if (different < 3) {
-    throw new PeakwrightError(
-      'calibration-too-few-points',
-      `${caller}: a line with an uncertainty needs at least 3 different points that are not left out; there are ${different}.`,
-      { field: 'points', value: different },
-    );
-  }
-  const { amount } = used[0]!;
-  if (used.every((point) => point.amount === amount)) {
-    throw new PeakwrightError(
-      'calibration-one-level',
-      `${caller}: all ${used.length} points have the amount ${amount} ${amountUnit}; a line needs at least two amounts.`,
-      { field: 'points', value: amount },
-    );
-  }
+function failUnlessEnough(used: readonly ResolvedPoint[]): void {
+  const points = new Set(used.map(({ amount, response }) => `${amount} ${response}`)).size;
+  const amounts = new Set(used.map(({ amount }) => amount)).size;
+  if (points >= 3 && amounts >= 2) return;
+  throw new PeakwrightError(
+    points < 3 ? 'calibration-too-few-points' : 'calibration-one-level',
+    `${caller}: a line with an uncertainty needs 3 different points and 2 different amounts that are not left out; there are ${points} and ${amounts}.`,
+    { field: 'points', value: points },
+  );
 }
 
 function besideLine(point: ResolvedPoint, line: StraightLine): FittedPoint {
   const { row, injection, level, concentration, volume, amount, response } = point;
-  const fitted = line.intercept + line.slope * amount;
+  const fitted = lineAt(line, amount);
   const residual = response - fitted;
-  const backCalculated = line.slope === 0 ? undefined : line.meanX + (response - line.meanY) / line.slope;
+  const error = line.slope === 0 ? undefined : residual / line.slope;
   return defined({
     row,
     injection,
@@ -241,20 +229,18 @@ function besideLine(point: ResolvedPoint, line: StraightLine): FittedPoint {
     fitted,
     residual,
     relativeResidual: fitted === 0 ? undefined : (100 * residual) / fitted,
-    backCalculated,
-    relativeError:
-      backCalculated === undefined || amount === 0 ? undefined : (100 * (backCalculated - amount)) / amount,
+    backCalculated: error === undefined ? undefined : amount + error,
+    relativeError: error === undefined || amount === 0 ? undefined : (100 * error) / amount,
   });
 }
 
-function determination({ slope, sxx, residualSumOfSquares }: StraightLine): Calibration['rSquared'] {
-  const explained = slope * sxx * slope;
-  const total = explained + residualSumOfSquares;
+function determination(line: StraightLine): Calibration['rSquared'] {
+  const { slope, sumOfSquares, residualStandardDeviation: s, degreesOfFreedom } = line;
+  const explained = slope * sumOfSquares * slope;
+  const total = explained + s * s * degreesOfFreedom;
   if (total === 0) return undefined;
-  return {
-    value: explained / total,
-    remark: 'A value near 1 does not prove that the line is straight; look at the residuals.',
-  };
+  const remark = 'A value near 1 does not prove that the line is straight; look at the residuals.';
+  return { value: explained / total, remark };
 }
 
 function extent(values: readonly number[]): [number, number] {

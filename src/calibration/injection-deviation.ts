@@ -27,7 +27,7 @@ export interface InjectionDeviation {
   readonly spread?: number;
   /** Whether the common part is significant, all injections being looked at together. */
   readonly significant: boolean;
-  /** [volume unit] The common part as an error of the injected volume, when volumes are known. */
+  /** [volume unit] The residuals as errors of the injected volume, weighted mean; when volumes are known. */
   readonly volumeError?: number;
   /** The same in words. */
   readonly text: string;

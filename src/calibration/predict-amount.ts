@@ -8,7 +8,7 @@ import { combineUncertainty } from './combine-uncertainty.js';
 import { doubtPrediction } from './doubt-prediction.js';
 import { amountPerConcentration, followQuantities } from './predicted-quantities.js';
 import type { Prediction, PredictionBasis, PreparationUncertainties } from './prediction.js';
-import { againstLine, againstStandard, divide, type LineForPrediction } from './straight-line.js';
+import { readBack, throughZero } from './straight-line.js';
 
 /**
  * The sample behind a solution.
@@ -151,25 +151,13 @@ export function predictAmount(
   checkPredictionOptions(caller, settings, calibration);
   const { volume, intercept, preparation, confidence = calibration.confidence } = settings;
   const measured: readonly number[] = typeof responses === 'object' ? Array.from(responses) : [responses];
-  const usable = measured.length > 0 && measured.every(Number.isFinite);
-  checkOption(
-    caller,
-    'responses',
-    measured.find((y) => !Number.isFinite(y)),
-    usable,
-    'one or more finite numbers',
-  );
+  const m = measured.length;
+  const expected = 'one or more finite numbers';
+  checkOption(caller, 'responses', responses, m > 0, expected);
+  for (const y of measured) checkOption(caller, 'responses', y, Number.isFinite(y), expected);
   const { degreesOfFreedom, range, units, volumeOffset } = calibration;
-  const line: LineForPrediction = {
-    slope: calibration.slope.value,
-    s: calibration.residualStandardDeviation,
-    n: degreesOfFreedom + 2,
-    meanX: calibration.meanAmount,
-    meanY: calibration.meanResponse,
-    sxx: calibration.sumOfSquares,
-  };
   const t = coverageFactor(confidence, degreesOfFreedom);
-  const meanResponse = measured.reduce((sum, y) => sum + y / measured.length, 0);
+  const meanResponse = measured.reduce((sum, y) => sum + y / m, 0);
   const warnings: Warning[] = [];
   const basis: PredictionBasis = defined({
     component: calibration.component,
@@ -179,22 +167,21 @@ export function predictAmount(
     confidence,
     warnings,
   });
-  const onLine = againstLine(line, meanResponse, measured.length);
-  const equivalent = divide(onLine, t).value;
-  let division = onLine;
-  if (intercept === 'injected volume') {
-    const standard = volumeOffset!.concentration * amountPerConcentration(caller, units, volume!);
-    division = againstStandard(line, meanResponse, measured.length, standard);
-  }
-  const read = divide(division, t);
+  const fitted = { ...calibration, slope: calibration.slope.value };
+  const line =
+    intercept === 'background'
+      ? fitted
+      : throughZero(fitted, volumeOffset!.concentration * amountPerConcentration(caller, units, volume!));
+  const read = readBack(line, meanResponse, m, t);
   const chain = followQuantities(caller, calibration, settings, read, t);
   const last = (chain.content ?? chain.undiluted ?? chain.concentration ?? chain.amount)!;
   const { shareOfResponses } = read;
   const combined = combineUncertainty(last, { shareOfResponses, degreesOfFreedom, preparation, confidence });
-  if (!allFinite([chain, combined]) || division.denominator * line.slope <= 0) {
-    const reason = 'The slope, or the response of the standard at this volume, is 0 or too small to give an amount.';
+  if (!allFinite([chain, combined]) || line.slope * fitted.slope <= 0) {
+    const reason = 'The slope, or what the line gives for the standard, is 0 or too small to give an amount.';
     return { ...basis, outcome: 'not determinable', reason };
   }
+  const equivalent = readBack(fitted, meanResponse, m, t).value;
   const outcome = equivalent > range[1] ? 'above range' : equivalent < range[0] ? 'below range' : 'in range';
   warnings.push(...doubtPrediction(calibration, settings, basis, { outcome, equivalent, interval: last.interval }));
   return { ...basis, outcome, intercept, ...chain, ...combined };

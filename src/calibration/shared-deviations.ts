@@ -1,6 +1,6 @@
 import { defined, resolveOptions, type Warning } from '../core/index.js';
 import { coverageFactor, fUpperTail } from '../numeric/index.js';
-import type { Calibration } from './calibration.js';
+import type { Calibration, FittedPoint } from './calibration.js';
 import { checkConfidence, checkOption } from './check-options.js';
 import type { InjectionDeviation, SharedDeviations } from './injection-deviation.js';
 import { short } from './number-text.js';
@@ -24,30 +24,23 @@ const defaults: Required<SharedDeviationsOptions> = { confidence: 0.95 };
 const caller = 'sharedDeviations';
 
 /** One component in one injection. */
-interface Cell {
+interface Cell extends FittedPoint {
   readonly component: string;
-  /** Residual as a share of the line. */
-  readonly deviation: number;
   /** (line / residual standard deviation)². */
   readonly weight: number;
-  /** What the line has left of the injection: 1 minus the leverage. */
-  readonly freedom: number;
-  /** [volume unit] Volume that was meant. */
-  readonly volume: number | undefined;
-  /** [volume unit] Volume the line stands for; NaN when the volume is not known. */
-  readonly volumeOnLine: number;
+  /** [volume unit] The residual as a volume; NaN when the volume is not known. */
+  readonly volumeError: number;
 }
 
 /** What the components of one injection have in common. */
 interface Common {
-  readonly injection: string;
   readonly cells: readonly Cell[];
   readonly weight: number;
-  /** Weighted mean of the deviations. */
+  /** [%] Weighted mean of the relative residuals. */
   readonly shared: number;
-  /** Weighted sum of squares about it. */
-  readonly own: number;
-  /** Mean freedom. */
+  /** [%²] Weighted mean of their squared distances from it. */
+  readonly scatter: number;
+  /** [-] What the lines have left of the injection: 1 minus the mean leverage. */
   readonly freedom: number;
 }
 
@@ -89,128 +82,106 @@ export function sharedDeviations(
   checkOption(caller, 'calibrations', calibrations, calibrations.length > 0, 'at least one calibration');
   const volumeUnit = calibrations[0]!.units.volume;
   calibrations.forEach(({ component, units }, i) => {
-    const at = `calibrations[${i}]`;
-    const same = calibrations.findIndex((each) => each.component === component);
-    checkOption(caller, `${at}.component`, component, same === i, 'a name no other calibration has');
-    checkOption(
-      caller,
-      `${at}.units.volume`,
-      units.volume,
-      units.volume === volumeUnit,
-      `that of the first, ${volumeUnit}`,
-    );
+    const alone = calibrations.findIndex((each) => each.component === component) === i;
+    const expected = `of a component no other calibration has, with volumes in ${volumeUnit}`;
+    checkOption(caller, `calibrations[${i}]`, component, alone && units.volume === volumeUnit, expected);
   });
+  const cells = calibrations.flatMap(cellsOf);
+  const names = new Set(cells.map(({ injection }) => injection));
+  const all = [...names].map((name) => findCommon(cells.filter(({ injection }) => injection === name)));
+  const several = all.filter((each) => each.cells.length > 1);
   const warnings: Warning[] = [];
-  const all = [...collect(calibrations, warnings)].map(([injection, cells]) => findCommon(injection, cells));
-  const several = all.filter(({ cells }) => cells.length > 1);
-  const total = (of: (each: Common) => number): number => several.reduce((sum, each) => sum + of(each), 0);
-  let reason: string | undefined;
-  if (several.length < 3)
-    reason = 'Fewer than three injections are shared by two components, too few to tell common errors from others.';
-  if (calibrations.length < 2)
-    reason = 'With one component, an error of the injected volume cannot be told from any other error.';
-
-  const degreesOfFreedom = total(({ cells, freedom }) => (cells.length - 1) * freedom);
-  const variance = total(({ own }) => own) / degreesOfFreedom;
-  const factor = reason === undefined ? coverageFactor(1 - (1 - confidence) / several.length, degreesOfFreedom) : 0;
-  const injections = all.map((each) => describeInjection(each, reason, variance, factor, volumeUnit));
-  if (reason !== undefined) {
+  const unused = sum(calibrations, ({ points }) => points.length) - cells.length;
+  if (unused > 0) {
+    const message = `${unused} points could not be used: no name of the injection, a name twice, or a line without scatter or at 0.`;
+    warnings.push({ code: 'shared-deviations-points-unused', message });
+  }
+  if (several.length < 3) {
+    const reason =
+      calibrations.length < 2
+        ? 'With one component, an error of the injected volume cannot be told from any other.'
+        : 'Fewer than three injections are shared by two components.';
+    const injections = all.map((each) => describeAlone(each, reason));
     return { outcome: 'not separable', reason, volumeUnit, injections, confidence, warnings };
   }
-  const found = injections.filter(({ significant }) => significant);
+  const freedom = sum(several, (each) => each.freedom);
+  const degreesOfFreedom = sum(several, (each) => (each.cells.length - 1) * each.freedom);
+  const variance = sum(several, ({ scatter, weight }) => scatter * weight) / degreesOfFreedom;
+  const common = sum(several, ({ shared, weight }) => shared * shared * weight) / freedom;
+  const t = coverageFactor(1 - (1 - confidence) / several.length, degreesOfFreedom);
+  const injections = all.map((each) => judge(each, variance, t, volumeUnit));
+  const size = ({ shared = 0, standardUncertainty = 0 }: InjectionDeviation): number =>
+    Math.abs(shared) / standardUncertainty;
+  const found = injections.filter(({ significant }) => significant).sort((a, b) => size(b) - size(a));
   if (found.length > 1) {
-    // one bad injection pulls the lines and so moves the others
-    const size = ({ shared, standardUncertainty }: InjectionDeviation): number =>
-      Math.abs(shared!) / (standardUncertainty! || Number.MIN_VALUE);
-    const worst = found.reduce((a, b) => (size(b) > size(a) ? b : a));
-    warnings.push({
-      code: 'shared-deviations-several',
-      message: `${found.length} injections deviate significantly, and each moves the lines and so the others; ${worst.injection} stands out most: clear it up first.`,
-    });
+    const message = `${found.length} injections deviate significantly, and each moves the lines and so the others; ${found[0]!.injection} stands out most: clear it up first.`;
+    warnings.push({ code: 'shared-deviations-several', message });
   }
-  const freedom = total((each) => each.freedom);
-  const ratio = total(({ shared, weight }) => shared * shared * weight) / freedom / variance;
-  const probability = variance === 0 ? 0 : fUpperTail(ratio, freedom, degreesOfFreedom);
+  const probability = variance === 0 ? 0 : fUpperTail(common / variance, freedom, degreesOfFreedom);
   return { outcome: 'separated', volumeUnit, injections, degreesOfFreedom, probability, confidence, warnings };
 }
 
-/** The usable points of all components, by injection. */
-function collect(calibrations: readonly Calibration[], warnings: Warning[]): Map<string, Cell[]> {
-  const found = new Map<string, Cell[]>();
-  for (const { component = 'the component', points, residualStandardDeviation: s, slope } of calibrations) {
-    const unused: number[] = [];
-    for (const { row, injection = '', fitted, residual, volume, amount, leverage = 0 } of points) {
-      const cells = found.get(injection) ?? [];
-      if (injection === '' || fitted === 0 || s === 0 || cells.some((cell) => cell.component === component)) {
-        unused.push(row);
-        continue;
-      }
-      const cell: Cell = {
-        component,
-        deviation: residual / fitted,
-        weight: (fitted / s) * (fitted / s),
-        freedom: 1 - leverage,
-        volume,
-        volumeOnLine: (fitted / slope.value) * ((volume ?? NaN) / amount),
-      };
-      found.set(injection, [...cells, cell]);
-    }
-    if (unused.length > 0) {
-      warnings.push({
-        code: 'shared-deviations-points-unused',
-        message: `${component}: point ${unused.join(', ')} could not be used: no name of the injection, one that came before, or a line without scatter or at 0.`,
-      });
-    }
-  }
-  return found;
-}
-
-function findCommon(injection: string, cells: readonly Cell[]): Common {
-  const total = (of: (cell: Cell) => number): number => cells.reduce((sum, cell) => sum + of(cell), 0);
-  const weight = total((cell) => cell.weight);
-  const shared = total((cell) => cell.weight * cell.deviation) / weight;
-  const own = total((cell) => cell.weight * (cell.deviation - shared) * (cell.deviation - shared));
-  return { injection, cells, weight, shared, own, freedom: total((cell) => cell.freedom) / cells.length };
-}
-
-function describeInjection(
-  { injection, cells, weight, shared, own, freedom }: Common,
-  reason: string | undefined,
-  variance: number,
-  factor: number,
-  volumeUnit: string,
-): InjectionDeviation {
-  const base = defined({
-    injection,
-    volume: cells.find(({ volume }) => volume !== undefined)?.volume,
-    components: cells.map(({ component, deviation, weight: part }) => ({
-      component,
-      relativeResidual: 100 * deviation,
-      weight: part / weight,
-    })),
+/** The usable points of a component. */
+function cellsOf({ component = 'the component', points, residualStandardDeviation: s, slope }: Calibration): Cell[] {
+  return points.flatMap((point, i) => {
+    const { injection, fitted, residual, amount, volume = NaN } = point;
+    const first = points.findIndex((each) => each.injection === injection) === i;
+    if (injection === undefined || !first || fitted === 0 || s === 0) return [];
+    const volumeError = (residual / slope.value / amount) * volume;
+    return [{ ...point, component, weight: (fitted / s) * (fitted / s), volumeError }];
   });
-  if (reason !== undefined || cells.length < 2) {
-    return { ...base, significant: false, text: `${injection}: ${reason ?? 'Only one component.'}` };
-  }
-  const standardUncertainty = 100 * Math.sqrt((variance * freedom) / weight);
-  const limit = factor * standardUncertainty;
-  const significant = Math.abs(100 * shared) > limit;
-  const volumeError = (shared * cells.reduce((sum, cell) => sum + cell.volumeOnLine, 0)) / cells.length;
+}
+
+function findCommon(cells: readonly Cell[]): Common {
+  const weight = sum(cells, (cell) => cell.weight);
+  const shared = sum(cells, (cell) => cell.weight * cell.relativeResidual!) / weight;
+  const scatter = sum(cells, (cell) => cell.weight * square(cell.relativeResidual! - shared)) / weight;
+  return { cells, weight, shared, scatter, freedom: 1 - sum(cells, ({ leverage = 0 }) => leverage) / cells.length };
+}
+
+function describeAlone({ cells, weight: all }: Common, reason: string): InjectionDeviation {
+  const { injection = '', volume } = cells[0]!;
+  const components = cells.map(({ component, relativeResidual, weight }) => ({
+    component,
+    relativeResidual: relativeResidual!,
+    weight: weight / all,
+  }));
+  return defined({ injection, volume, components, significant: false, text: `${injection}: ${reason}` });
+}
+
+function judge(common: Common, variance: number, t: number, volumeUnit: string): InjectionDeviation {
+  const { cells, shared, scatter, weight, freedom } = common;
+  const count = cells.length;
+  const alone = describeAlone(common, 'Only one component.');
+  if (count < 2) return alone;
+  const standardUncertainty = Math.sqrt((variance * freedom) / weight);
+  const limit = t * standardUncertainty;
+  const significant = Math.abs(shared) > limit;
+  const volumeError = sum(cells, (cell) => cell.weight * cell.volumeError) / weight;
   const known = Number.isFinite(volumeError);
-  const found = `${signed(100 * shared)} % in common (standard uncertainty ${short(standardUncertainty, 2)} %, significant from ${short(limit, 2)} %)`;
+  const inVolume = known ? `, ${signed(volumeError)} ${volumeUnit}` : '';
+  const verdict = significant
+    ? `an error of the injected volume${inVolume}`
+    : 'no error of the injected volume can be made out';
   return defined({
-    ...base,
-    shared: 100 * shared,
+    ...alone,
+    shared,
     standardUncertainty,
-    spread: 100 * Math.sqrt(((own / weight) * cells.length) / (cells.length - 1)),
+    spread: Math.sqrt((scatter * count) / (count - 1)),
     significant,
     volumeError: known ? volumeError : undefined,
-    text: significant
-      ? `${injection}: all ${cells.length} components deviate together, ${found}: an error of the injected volume of ${signed(100 * shared)} %${known ? `, ${signed(volumeError)} ${volumeUnit}` : ''}.`
-      : `${injection}: ${found}; no error of the injected volume can be made out.`,
+    text: `${alone.injection}: ${signed(shared)} % in common to ${count} components, significant from ${short(limit, 2)} %: ${verdict}.`,
   });
 }
 
 function signed(value: number): string {
   return `${value < 0 ? '−' : '+'}${short(Math.abs(value), 2)}`;
+}
+
+function sum<T>(list: readonly T[], of: (each: T) => number): number {
+  return list.reduce((total, each) => total + of(each), 0);
+}
+
+function square(x: number): number {
+  return x * x;
 }

@@ -9,10 +9,10 @@ const powers: Readonly<Record<string, number>> = {
 /** Prefixes for units of ours, a thousand apart, from 1e-15 on. */
 const thousands = ['f', 'p', 'n', 'µ', 'm', '', 'k'];
 
-const kinds = {
-  concentration: { pattern: /^(.?)(mol|g)\/(.?)[lL]$/, example: "'mg/L', 'µg/mL' or 'mmol/L'" },
-  amount: { pattern: /^(.?)(mol|g)$/, example: "'ng' or 'nmol'" },
-  volume: { pattern: /^(.?)([lL])$/, example: "'µL' or 'mL'" },
+const patterns = {
+  concentration: /^(.?)(mol|g)\/(.?)[lL]$/,
+  amount: /^(.?)(mol|g)$/,
+  volume: /^(.?)([lL])$/,
 };
 
 /** How amounts, concentrations and volumes of one calibration hang together. */
@@ -50,15 +50,14 @@ export function deriveAmountUnit(caller: string, concentration: string, volume: 
 }
 
 /** Grams, moles or litres and the power of ten over them. */
-function parse(caller: string, kind: keyof typeof kinds, unit: string): { base: string; power: number } {
-  const { pattern, example } = kinds[kind];
-  const match = pattern.exec(unit.replaceAll(/\s/g, '').replace(/M$/, 'mol/L'));
+function parse(caller: string, kind: keyof typeof patterns, unit: string): { base: string; power: number } {
+  const match = patterns[kind].exec(unit.replaceAll(/\s/g, '').replace(/M$/, 'mol/L'));
   const [, prefix = '?', base = '', divisor = ''] = match ?? [];
   const power = (powers[prefix] ?? NaN) - (powers[divisor] ?? NaN);
   if (Number.isNaN(power)) {
     throw new PeakwrightError(
       'unit-unknown',
-      `${caller}: ${kind}Unit ${describe(unit)} is not known; state a unit such as ${example}.`,
+      `${caller}: ${kind}Unit ${describe(unit)} is not known; state one such as mg/L, mmol/L, ng, nmol, µL.`,
       { field: `${kind}Unit`, value: unit },
     );
   }

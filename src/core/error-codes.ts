@@ -14,7 +14,7 @@ export const errorCodes = {
   'unit-unknown': 'A unit was stated in a spelling that is not known.',
   'unit-mismatch': 'Two quantities have units that cannot be converted into each other without a stated scale.',
   'calibration-point-invalid':
-    'A calibration point has an unknown field, a number that cannot be used, or does not say what was injected.',
+    'A calibration point has a number that cannot be used, or does not say what was injected as the first point does.',
   'calibration-too-few-points': 'Fewer than three different calibration points are left for a line.',
   'calibration-one-level': 'All calibration points have the same amount.',
   'file-missing': 'There is no file at the path.',

@@ -93,7 +93,7 @@ describe('collectPoints', () => {
   test('refuses runs in different units, and no runs', () => {
     const volts = { ...run(4), units: { ...run(4).units, area: 'mV s' } };
     expect(() => collectPoints('vanillin', [injections[0]!, { analysis: volts, amount: 1 }])).toThrow(
-      'collectPoints: standard 4 µL has responses in mV s and the first run in mAU s',
+      'injections[1] must be in mAU s, as the first run; received "mV s"',
     );
     expect(() => collectPoints('vanillin', [])).toThrow('at least one run');
   });
