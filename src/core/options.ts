@@ -130,22 +130,17 @@ export function nearest(name: string, known: readonly string[]): string | undefi
   return best;
 }
 
-/** Number of insertions, deletions, replacements and swaps of neighbours between two words. */
+/** Number of insertions, deletions and replacements between two words. */
 function editDistance(a: string, b: string): number {
-  const rows = Array.from({ length: a.length + 1 }, (_, i) =>
-    Array.from({ length: b.length + 1 }, (_, j) => (i === 0 ? j : i)),
-  );
-  for (let i = 1; i <= a.length; i++) {
+  let row = Array.from({ length: b.length + 1 }, (_, j) => j);
+  for (const letter of a) {
+    const next = [row[0]! + 1];
     for (let j = 1; j <= b.length; j++) {
-      const row = rows[i]!;
-      const above = rows[i - 1]!;
-      row[j] = Math.min(above[j]! + 1, row[j - 1]! + 1, above[j - 1]! + (a[i - 1] === b[j - 1] ? 0 : 1));
-      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) {
-        row[j] = Math.min(row[j]!, rows[i - 2]![j - 2]! + 1);
-      }
+      next.push(Math.min(row[j]! + 1, next[j - 1]! + 1, row[j - 1]! + (letter === b[j - 1] ? 0 : 1)));
     }
+    row = next;
   }
-  return rows[a.length]![b.length]!;
+  return row[b.length]!;
 }
 
 /** A property that may be undefined becomes one that may be absent. */
@@ -155,5 +150,7 @@ type Defined<T> = { [K in keyof T as undefined extends T[K] ? never : K]: T[K] }
 
 /** The object without the properties that are undefined, so that what is not known is absent from plain data. */
 export function defined<T extends object>(object: T): Defined<T> {
-  return Object.fromEntries(Object.entries(object).filter(([, value]) => value !== undefined)) as Defined<T>;
+  const result: Partial<T> = {};
+  for (const key of Object.keys(object) as (keyof T)[]) if (object[key] !== undefined) result[key] = object[key];
+  return result as unknown as Defined<T>;
 }
