@@ -34,91 +34,54 @@ const arrived = 1.2;
 const leastDecay = 0.85;
 /** Curvature noise of white noise over its standard deviation, sqrt(1.5). */
 const curvatureFactor = 1.224744871391589;
+/** Width at half height of a Gaussian over its standard deviation. */
+const halfHeightFactor = 2.354820045030949;
 /** [sigma] An apex so close to an end of the record is cut off there. */
 const nearEnd = 3;
 /** [sigma] No flank is followed further than this. */
 const furthest = 40;
 
+/** An extreme seen against a baseline at the coarseness that fits its width. */
+interface View {
+  readonly e: Extremum;
+  readonly pyramid: Pyramid;
+  readonly level: number;
+  /** Index of the apex, and number of means of the level. */
+  readonly top: number;
+  readonly count: number;
+  /** [min] Length of one mean. */
+  readonly bin: number;
+  readonly height: number;
+  /** [signal unit] Height of a mean above the baseline, in the direction of the extreme. */
+  readonly above: (i: number) => number;
+  /** [signal unit] Noise and wander within which the baseline has been reached. */
+  readonly reach: (i: number) => number;
+}
+
+/** One side of a bump. */
+interface Side {
+  /** [min] From the apex to half its height, when it comes down so far. */
+  readonly half: number | undefined;
+  readonly end: number;
+  readonly toBaseline: boolean;
+}
+
 /** Measures an extreme against the baseline; nothing when it does not stand off on its own side. */
 export function measureBump(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, baseline: Baseline): Bump | undefined {
-  const above = (level: number, i: number) =>
-    e.sign * (pyramid.levels[level]![i]! - baselineAt(baseline, centreOf(pyramid, level, i)));
-  let level = e.level;
-  while (level + 1 < pyramid.levels.length && pyramid.step * 2 ** (level + 1) <= e.width / 5) level++;
-  let top = indexAt(pyramid, level, e.at);
-  let height = above(level, top);
-  for (const i of [top - 1, top + 1]) {
-    if (i >= 0 && i < pyramid.levels[level]!.length && above(level, i) > height) {
-      height = above(level, i);
-      top = i;
-    }
-  }
-  if (!(height > 0)) return undefined;
-  const bin = pyramid.step * 2 ** level;
-  const n = pyramid.levels[level]!.length;
-  // The baseline wanders at every pace up to the width of the peak: within that, it has been reached.
-  const levels = [level];
-  while (levels.at(-1)! + 1 < pyramid.levels.length && pyramid.step * 2 ** (levels.at(-1)! + 1) <= 0.9 * e.width) {
-    levels.push(levels.at(-1)! + 1);
-  }
-  const reach = (place: number) => Math.max(...levels.map((l) => noiseAt(noise, l, place))) / curvatureFactor;
-  const perSigma = Math.max(1, Math.round(e.width / 2.354820045030949 / bin));
-  const side = (direction: 1 | -1): { half: number | undefined; end: number; toBaseline: boolean } => {
-    const stop = direction < 0 ? e.before : e.after;
-    let half: number | undefined;
-    let previous = height;
-    let slow = 0;
-    let i = top;
-    const most = Math.ceil((furthest * e.width) / 2.355 / bin);
-    for (let k = 1; k <= most; k++) {
-      i += direction;
-      if (i < 0 || i >= n) return { half, end: centreOf(pyramid, level, i - direction), toBaseline: false };
-      const r = above(level, i);
-      if (half === undefined && r < height / 2) {
-        half = Math.abs(i - direction - top) * bin + (bin * (previous - height / 2)) / Math.max(previous - r, 1e-300);
-      }
-      const s = reach(i / n);
-      if (r < arrived * s) {
-        const part = Math.min(1, Math.max(0, (previous - arrived * s) / Math.max(previous - r, 1e-300)));
-        return {
-          half,
-          end: centreOf(pyramid, level, i - direction) + direction * part * bin,
-          toBaseline: true,
-        };
-      }
-      if (r < 0.02 * height) {
-        const far = i + 4 * direction;
-        if (far < 0 || far >= n || r - above(level, far) < 1.5 * s) {
-          return { half, end: centreOf(pyramid, level, i), toBaseline: true };
-        }
-      }
-      if (r < 0.25 * height) {
-        const far = i + perSigma * direction;
-        if (far >= 0 && far < n && above(level, far) > leastDecay * r && above(level, far) < 1.3 * r) slow++;
-        else slow = 0;
-        if (slow >= perSigma) {
-          const end = centreOf(pyramid, level, i - direction * perSigma);
-          return { half, end, toBaseline: true };
-        }
-      }
-      const t = centreOf(pyramid, level, i);
-      if (direction * (t - stop) >= 0) return { half, end: stop, toBaseline: false };
-      previous = r;
-    }
-    return { half, end: centreOf(pyramid, level, i), toBaseline: true };
-  };
-  const left = side(-1);
-  const right = side(1);
+  const view = viewOf(e, pyramid, noise, baseline);
+  if (view === undefined) return undefined;
+  const left = descend(view, -1);
+  const right = descend(view, 1);
   const halves = [left.half, right.half].filter((h) => h !== undefined);
   const width = halves.length === 2 ? halves[0]! + halves[1]! : halves.length === 1 ? 2 * halves[0]! : e.width;
-  const sigma = Math.max(width / 2.354820045030949, 0.4 * pyramid.step);
-  const at = centreOf(pyramid, level, top);
+  const sigma = Math.max(width / halfHeightFactor, 0.4 * pyramid.step);
+  const at = centreOf(pyramid, view.level, view.top);
   const end = pyramid.start + pyramid.step * (pyramid.levels[0]!.length - 1);
   return {
     extremum: e,
     sign: e.sign,
     at,
-    height,
+    height: view.height,
     sigma,
     from: left.end,
     to: right.end,
@@ -129,4 +92,61 @@ export function measureBump(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, ba
     cutBefore: at - pyramid.start < nearEnd * sigma,
     cutAfter: end - at < nearEnd * sigma,
   };
+}
+
+/** Looks at an extreme in means of about a fifth of its width. */
+function viewOf(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, baseline: Baseline): View | undefined {
+  const { levels, step } = pyramid;
+  let level = e.level;
+  while (level + 1 < levels.length && step * 2 ** (level + 1) <= e.width / 5) level++;
+  const means = levels[level]!;
+  const count = means.length;
+  const above = (i: number) => e.sign * (means[i]! - baselineAt(baseline, centreOf(pyramid, level, i)));
+  const middle = indexAt(pyramid, level, e.at);
+  let top = middle;
+  for (const i of [middle - 1, middle + 1]) if (i >= 0 && i < count && above(i) > above(top)) top = i;
+  const height = above(top);
+  if (!(height > 0)) return undefined;
+  // The baseline wanders at every pace up to the width of the peak: within that, it has been reached.
+  const paces = [level];
+  for (let l = level + 1; l < levels.length && step * 2 ** l <= 0.9 * e.width; l++) paces.push(l);
+  const reach = (i: number) => Math.max(...paces.map((l) => noiseAt(noise, l, i / count))) / curvatureFactor;
+  return { e, pyramid, level, top, count, bin: step * 2 ** level, height, above, reach };
+}
+
+/** Follows one flank down until it meets the baseline, stops falling, or something else begins. */
+function descend({ e, pyramid, level, top, count, bin, height, above, reach }: View, direction: 1 | -1): Side {
+  const stop = direction < 0 ? e.before : e.after;
+  const perSigma = Math.max(1, Math.round(e.width / halfHeightFactor / bin));
+  const most = Math.ceil((furthest * e.width) / halfHeightFactor / bin);
+  const time = (i: number) => centreOf(pyramid, level, i);
+  let half: number | undefined;
+  let previous = height;
+  let slow = 0;
+  let i = top;
+  for (let k = 1; k <= most; k++) {
+    i += direction;
+    if (i < 0 || i >= count) return { half, end: time(i - direction), toBaseline: false };
+    const r = above(i);
+    if (half === undefined && r < height / 2) {
+      half = (k - 1) * bin + (bin * (previous - height / 2)) / Math.max(previous - r, 1e-300);
+    }
+    const s = reach(i);
+    if (r < arrived * s) {
+      const part = Math.min(1, Math.max(0, (previous - arrived * s) / Math.max(previous - r, 1e-300)));
+      return { half, end: time(i - direction) + direction * part * bin, toBaseline: true };
+    }
+    const beyond = i + 4 * direction;
+    if (r < 0.02 * height && (beyond < 0 || beyond >= count || r - above(beyond) < 1.5 * s)) {
+      return { half, end: time(i), toBaseline: true };
+    }
+    if (r < 0.25 * height) {
+      const far = i + perSigma * direction;
+      slow = far >= 0 && far < count && above(far) > leastDecay * r && above(far) < 1.3 * r ? slow + 1 : 0;
+      if (slow >= perSigma) return { half, end: time(i - direction * perSigma), toBaseline: true };
+    }
+    if (direction * (time(i) - stop) >= 0) return { half, end: stop, toBaseline: false };
+    previous = r;
+  }
+  return { half, end: time(i), toBaseline: true };
 }

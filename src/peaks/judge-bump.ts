@@ -120,9 +120,7 @@ export function sideTest(bumps: readonly Bump[], i: number): RejectedCandidate |
     const reach = side < 0 ? bump.from : bump.to;
     // The neighbour is met when its own reach comes to the same place.
     const met =
-      other !== undefined &&
-      other.sign === bump.sign &&
-      (side < 0 ? other.to > reach - other.sigma : other.from < reach + other.sigma);
+      other?.sign === bump.sign && (side < 0 ? other.to > reach - other.sigma : other.from < reach + other.sigma);
     const cut = side < 0 ? bump.cutBefore : bump.cutAfter;
     if (met || cut) continue;
     return {

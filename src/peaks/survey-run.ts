@@ -44,9 +44,8 @@ const fewestSamples = 16;
 const clearBefore = 1.5;
 const clearAfter = 2;
 
-/** The work of {@link findPeaks}. */
-export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Workspace): SurveyedRun {
-  const asked = resolveOptions('findPeaks', defaults, options);
+/** What there is to see before there is a baseline. */
+function lookAt(trace: Trace, asked: Required<FindPeaksOptions>, workspace: Workspace) {
   if (trace.time.length < fewestSamples) {
     throw new PeakwrightError(
       'trace-too-short',
@@ -65,12 +64,22 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   const bend = asked.sharpestBend === 'automatic' ? 4 * width : asked.sharpestBend;
   const edges = findEdges(bridged.grid, noise, 16 * width);
   const steps = edges.filter((e) => e.lasting);
+  return { pyramid, noise, extrema, width, bend, edges, steps, spikes: bridged.spikes };
+}
+
+/** The work of {@link findPeaks}. */
+export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Workspace): SurveyedRun {
+  const asked = resolveOptions('findPeaks', defaults, options);
+  const seen = lookAt(trace, asked, workspace);
+  const { pyramid, noise, extrema, width, bend, steps, edges, spikes } = seen;
+  const { start, step } = pyramid;
+  const duration = step * (pyramid.levels[0]!.length - 1);
   const breaks = steps.map((e) => e.at);
   const layBaseline = (avoid: readonly Interval[], before?: FittedBaseline) =>
     fitBaseline(pyramid, noise, avoid, breaks, width, bend, workspace, before);
 
   const polarity = mainDirection(pyramid, workspace);
-  const range = { from: grid.start, to: grid.start + duration };
+  const range = { from: start, to: start + duration };
   const ground = new Set(extrema.filter((e, i) => isGround(e, extrema[i - 1], extrema[i + 1], polarity, range)));
   const narrow = (e: Extremum, i: number) =>
     e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width, ground), duration / 6) : duration / 6);
@@ -125,11 +134,11 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   }
   const { leastProminence, leastSignalToNoise, fewestPlates } = asked;
   return {
-    ...setApart(withoutFarReach(candidates), edges, grid.step),
+    ...setApart(withoutFarReach(candidates), edges, step),
     rejected: rejected.sort((a, b) => a.at - b.at),
     baseline: fitted.baseline,
     settings: { peakWidth: width, sharpestBend: bend, leastProminence, leastSignalToNoise, fewestPlates },
-    spikes: bridged.spikes,
+    spikes,
     occupied,
     steps,
     noise,
