@@ -85,7 +85,7 @@ export function smoothSavitzkyGolay(trace: Trace, options: SavitzkyGolayOptions)
       fail(
         caller,
         'option-invalid',
-        `a window of ${window} min is ${windowSize} samples of ${step.toPrecision(4)} min from ${start} to ${end} min. It must hold ${narrowest} to ${widest}, here ${(narrowest * step).toPrecision(3)} to ${(widest * step).toPrecision(3)} min, and more than polynomial (${polynomial}); for a wider one smooth twice, or bring the trace to a wider step with resampleTrace first.`,
+        `a window of ${window} min is ${windowSize} samples of ${step.toPrecision(4)} min from ${start} to ${end} min. It must hold ${narrowest} to ${widest}, here ${(narrowest * step).toPrecision(3)} to ${(widest * step).toPrecision(3)} min, and more than polynomial; to smooth more do it twice, or widen the step with resampleTrace.`,
         { field: 'window', value: window, expected: `${narrowest} to ${widest} samples` },
       );
     }
@@ -95,7 +95,7 @@ export function smoothSavitzkyGolay(trace: Trace, options: SavitzkyGolayOptions)
     for (let k = 0; k < derivative; k++) values = values.map((value) => value / step);
     if (grid !== time) {
       values = interpolateLinear(grid, values, time);
-      const message = `From ${start} to ${end} min the samples are not evenly spaced; they were resampled ${step.toPrecision(3)} min apart on straight lines, smoothed, and read back at their own times.`;
+      const message = `From ${start} to ${end} min the samples are not even: resampled ${step.toPrecision(3)} min apart on straight lines, smoothed, and read back.`;
       warnings.push({ code: 'smoothed-on-resampled', message, at: start });
     }
     signal.set(values, from);
@@ -120,7 +120,7 @@ function failTooShort(time: Float64Array, needed: number): never {
   fail(
     caller,
     'trace-too-short',
-    `the stretch from ${time[0]!} to ${time.at(-1)!} min has ${time.length} samples and the window ${needed}; take a narrower window, or crop the stretch off with cropTrace.`,
+    `the stretch from ${time[0]!} to ${time.at(-1)!} min has ${time.length} samples and the window ${needed}; narrow the window, or take the stretch off with cropTrace.`,
     { field: 'window', value: time.length, expected: `at least ${needed} samples` },
   );
 }

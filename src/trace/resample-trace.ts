@@ -76,7 +76,7 @@ export function resampleTrace(trace: Trace, options: ResampleOptions): Trace {
   if (now > 1.5 * old) {
     warnings.push({
       code: 'resampled-coarser',
-      message: `The new samples are usually ${now.toPrecision(3)} min apart, the old ones ${old.toPrecision(3)} min; what lay between was not used.`,
+      message: `Samples are now ${now.toPrecision(3)} min apart, before ${old.toPrecision(3)} min; what lay between was not used.`,
     });
   }
   return {

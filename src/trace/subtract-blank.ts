@@ -92,22 +92,16 @@ export function subtractBlank(trace: Trace, blank: Trace, options: SubtractBlank
   const { time, signal, uncovered, share } = difference(trace, blank, shift);
   checkEnough(caller, trace, 'blank', time.length, `lie where the blank, moved by ${shift} min, has data`);
   const noiseOfBlank = differenceNoise(blank.signal);
-  const noiseOfTrace = differenceNoise(trace.signal);
   const addedNoise = noiseOfBlank === undefined ? undefined : noiseOfBlank * Math.sqrt(share);
-  const ratio = noiseOfTrace === undefined || addedNoise === undefined ? Infinity : addedNoise / noiseOfTrace;
+  const ratio = (addedNoise ?? Infinity) / (differenceNoise(trace.signal) ?? 0);
   const noiseFactor = ratio < Infinity ? Math.sqrt(1 + ratio * ratio) : undefined;
-
-  const added =
-    addedNoise === undefined
-      ? 'it is too short to tell how much noise it adds'
-      : `it adds noise of ${addedNoise.toPrecision(3)} ${unit}`;
-  const factor =
-    noiseFactor === undefined ? '' : `, which makes that of the trace ${noiseFactor.toPrecision(3)} times as large`;
+  const { name } = blank.meta;
+  const rounded = (value: number | undefined): string => value?.toPrecision(3) ?? 'not known';
   const warnings: Warning[] = [
     ...trace.warnings,
     {
       code: 'blank-subtracted',
-      message: `The blank ${blank.meta.name ?? ''} was subtracted, moved by ${shift} min; ${added}${factor}.`,
+      message: `The blank${name === undefined ? '' : ` ${name}`} was subtracted, moved by ${shift} min. Noise added [${unit}]: ${rounded(addedNoise)}; noise after over before: ${rounded(noiseFactor)}.`,
     },
     ...uncovered.map(({ from, to }) => ({
       code: 'blank-not-covering',

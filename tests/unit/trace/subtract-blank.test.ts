@@ -41,9 +41,7 @@ describe('subtractBlank', () => {
     expect(addedNoise! / 0.4).toBeCloseTo(1, 1);
     expect(Math.abs(addedNoise! - 0.4)).toBeLessThan(0.012);
     expect(Math.abs(noiseFactor! - 5 / 3)).toBeLessThan(0.05);
-    expect(difference.warnings[0]!.message).toMatch(
-      /it adds noise of 0\.\d+ mAU, which makes that of the trace 1\.\d+ times/,
-    );
+    expect(difference.warnings[0]!.message).toMatch(/Noise added \[mAU\]: 0\.\d+; noise after over before: 1\.\d+\./);
   });
 
   test('knows that reading half way between two samples of the blank lowers its noise by the square root of two', () => {
@@ -100,7 +98,9 @@ describe('subtractBlank', () => {
     const result = subtractBlank(zeros, short);
     expect(result).not.toHaveProperty('addedNoise');
     expect(result).not.toHaveProperty('noiseFactor');
-    expect(result.trace.warnings[0]!.message).toContain('too short to tell');
+    expect(result.trace.warnings[0]!.message).toContain(
+      'Noise added [mAU]: not known; noise after over before: not known.',
+    );
     expect(subtractBlank(zeros, zeros)).toMatchObject({ addedNoise: 0 });
     expect(subtractBlank(zeros, zeros)).not.toHaveProperty('noiseFactor');
   });
