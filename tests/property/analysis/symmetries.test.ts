@@ -27,6 +27,12 @@ function result({
   return { peaks, rejected, regions, baseline, noise, disturbances, warnings, settings, plan };
 }
 
+/** The record without every third sample. */
+function uneven({ time, signal }: Trace): { time: Float64Array; signal: Float64Array } {
+  const keep = (_: number, i: number): boolean => i % 3 !== 1;
+  return { time: time.filter(keep), signal: signal.filter(keep) };
+}
+
 /** Same peaks: times within a thousandth of a minute, and number for number as `scale` says, within `tolerance`. */
 function expectSamePeaks(
   received: readonly Peak[],
@@ -76,6 +82,11 @@ describe('an analysis', () => {
     expect(result(analyse(trace))).toStrictEqual(expected);
     const workspace = createWorkspace();
     const others = [vanillaRun(2, { duration: 30, interval: 0.1 }), vanillaRun(3, { duration: 1, interval: 1 }), trace];
+    // A step, a sharp bend, spikes and an uneven axis leave other things behind.
+    others.push(withSignal(trace, (y, i) => y + (i > 2400 ? 30 : 0) + (i === 400 ? 500 : 0)));
+    others.push(withSignal(trace, (y, i) => y + Math.max(0, trace.time[i]! - 10) * 100));
+    others.push(withSignal(trace, (y, i) => y + (i > 1500 && i < 1600 ? 30 : 0)));
+    others.push(createTrace({ ...uneven(trace), timeUnit: 'min', signalUnit: 'mAU', injectedAt: 0 }));
     for (const other of others) {
       analyse(other, {}, workspace);
       expect(result(analyse(trace, {}, workspace))).toStrictEqual(expected);

@@ -50,15 +50,15 @@ export function emgPair(tau: number, distance: number, first: number, second: nu
   };
 }
 
-/** The pair as the library divides it; `sigma` is the width its candidates are said to have. */
-export function divided(pair: Pair, sigma: number, options: PlanOptions = {}): [IntegratedPeak, IntegratedPeak] {
+/** The pair as the library divides it. */
+export function divided(pair: Pair, options: PlanOptions = {}): [IntegratedPeak, IntegratedPeak] {
   const { shape, apexes, heights, from, to } = pair;
   const count = Math.round((to - from) * perSigma) + 1;
   const time = Array.from({ length: count }, (_, i) => from + ((to - from) * i) / (count - 1));
   const trace = traceAt(time, (i) => shape(time[i]!));
   const candidates = [
-    candidate(apexes[0], sigma, { height: heights[0], from, to: apexes[1], toKind: 'neighbour' }),
-    candidate(apexes[1], sigma, { height: heights[1], from: apexes[0], to, fromKind: 'neighbour' }),
+    candidate(apexes[0], 1, { height: heights[0], from, to: apexes[1], toKind: 'neighbour' }),
+    candidate(apexes[1], 1, { height: heights[1], from: apexes[0], to, fromKind: 'neighbour' }),
   ];
   const { peaks } = integrate(trace, planIntegration(trace, candidates, straight(from, to), options));
   if (peaks.length !== 2) throw new Error(`two peaks were expected, ${peaks.length} came back`);

@@ -97,6 +97,17 @@ describe('findPeaks', () => {
     expect(rejected.map((r) => r.at)).toEqual(rejected.map((r) => r.at).sort((a, b) => a - b));
   });
 
+  test('takes nothing that stands less above its valleys, in noise, than it is told', () => {
+    const significances = (leastProminence: number): number[] =>
+      [1, 2, 3, 4, 5].flatMap((seed) =>
+        findPeaks(vanillaRun(seed, { noise: { white: 2 } }), { leastProminence, leastSignalToNoise: 0 }).candidates.map(
+          (c) => c.significance,
+        ),
+      );
+    for (const limit of [5, 8, 20]) expect(Math.min(...significances(limit))).toBeGreaterThanOrEqual(limit);
+    expect(Math.min(...significances(5))).toBeLessThan(8);
+  });
+
   test('finds no threshold in the height of the tallest peak', () => {
     const trace = vanillaRun(1);
     const taller = withSignal(trace, (y, i) => y + 1e5 * gaussian(trace.time[i]!, 1, 0.03));

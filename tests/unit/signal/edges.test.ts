@@ -33,6 +33,14 @@ describe('edges', () => {
     }
   });
 
+  test('a bubble longer than the stretches looked at is still undone by its other side', () => {
+    // Stretches of 150 samples on either side: each side of the bubble alone looks like a lasting step.
+    const found = edges(5, (i) => (i >= 3000 && i < 3250 ? 300 : 0), 0.5);
+    expect(found.map((e) => e.lasting)).toEqual([false, false]);
+    const steps = edges(5, (i) => (i >= 3000 && i < 3400 ? 300 : 0), 0.5);
+    expect(steps.map((e) => e.lasting)).toEqual([true, true]);
+  });
+
   test('a sharp side that decays back does not last', () => {
     const found = edges(2, (i) => (i >= 3000 ? 300 * Math.exp(-(i - 3000) / 40) : 0));
     expect(found.length).toBeGreaterThan(0);
