@@ -56,15 +56,17 @@ const fields: { [K in keyof CalibrationPoint]-?: CalibrationPoint[K] | undefined
 export function resolvePoints(
   caller: string,
   points: readonly CalibrationPoint[],
-  units: { readonly amount: string | undefined; readonly concentration: string | undefined; readonly volume: string },
+  amountUnit: string | undefined,
+  concentrationUnit: string | undefined,
+  volumeUnit: string,
 ): ResolvedPoints {
   const kinds = points.map((point, i) => checkPoint(caller, point, i + 1, points[0]!));
   const kind = kinds[0] ?? 'amount';
   const own = kind === 'amount' ? 'amount' : 'concentration';
-  const unit = units[own];
+  const unit = own === 'amount' ? amountUnit : concentrationUnit;
   if (unit === undefined || unit === '') failUnit(caller, `${own}Unit`);
   const derived =
-    kind === 'concentration and volume' ? deriveAmountUnit(caller, unit, units.volume, units.amount) : undefined;
+    kind === 'concentration and volume' ? deriveAmountUnit(caller, unit, volumeUnit, amountUnit) : undefined;
   return defined({
     quantity: kind === 'concentration' ? 'concentration' : 'amount injected',
     amountUnit: derived?.amount ?? unit,

@@ -136,19 +136,14 @@ const caller = 'fitCalibration';
  */
 export function fitCalibration(points: readonly CalibrationPoint[], options: CalibrationOptions): Calibration {
   const settings = resolveOptions<Settings>(caller, defaults, options);
-  const { confidence, responseUnit, concentrationUnit, volumeUnit, responseKind, model, weighting, component } =
-    settings;
-  checkConfidence(caller, confidence);
-  checkChoice(caller, 'model', model, ['straight line']);
-  checkChoice(caller, 'weighting', weighting, ['none']);
-  checkChoice(caller, 'responseKind', responseKind, ['area', 'height']);
+  const { responseUnit, amountUnit: wanted, concentrationUnit, volumeUnit, ...carried } = settings;
+  checkConfidence(caller, carried.confidence);
+  checkChoice(caller, 'model', carried.model, ['straight line']);
+  checkChoice(caller, 'weighting', carried.weighting, ['none']);
+  checkChoice(caller, 'responseKind', carried.responseKind, ['area', 'height']);
   checkOption(caller, 'points', points, Array.isArray(points), 'an array of points');
   if (responseUnit === undefined || responseUnit === '') failUnit(caller, 'responseUnit');
-  const resolved = resolvePoints(caller, points, {
-    amount: settings.amountUnit,
-    concentration: concentrationUnit,
-    volume: volumeUnit,
-  });
+  const resolved = resolvePoints(caller, points, wanted, concentrationUnit, volumeUnit);
   const { quantity, amountUnit } = resolved;
   const used = resolved.points.filter(({ excluded }) => excluded === undefined);
   failUnlessEnough(used);
@@ -156,7 +151,7 @@ export function fitCalibration(points: readonly CalibrationPoint[], options: Cal
     Float64Array.from(used, ({ amount }) => amount),
     Float64Array.from(used, ({ response }) => response),
   );
-  const t = coverageFactor(confidence, line.degreesOfFreedom);
+  const t = coverageFactor(carried.confidence, line.degreesOfFreedom);
   const parameter = (value: number, variance: number): FittedParameter => {
     const standardUncertainty = Math.sqrt(variance);
     const half = t * standardUncertainty;
@@ -164,11 +159,8 @@ export function fitCalibration(points: readonly CalibrationPoint[], options: Cal
   };
   const volumes = used.flatMap(({ volume }) => volume ?? []);
   const calibration: Calibration = defined({
-    component,
-    model,
-    weighting,
+    ...carried,
     quantity,
-    responseKind,
     units: defined({
       amount: amountUnit,
       response: responseUnit,
@@ -180,13 +172,12 @@ export function fitCalibration(points: readonly CalibrationPoint[], options: Cal
     slope: parameter(line.slope, covariance[3]!),
     intercept: parameter(intercept, covariance[0]!),
     covariance: covariance[1]!,
-    confidence,
     coverageFactor: t,
     range: extent(used.map(({ amount }) => amount)),
     volumeRange: volumes.length === used.length ? extent(volumes) : undefined,
     points: used.map((point) => ({ ...besideLine(point, line), leverage: leverageAt(line, point.amount) })),
-    excluded: resolved.points.flatMap((point) =>
-      point.excluded === undefined ? [] : [{ ...besideLine(point, line), reason: point.excluded.reason }],
+    excluded: resolved.points.flatMap(({ excluded, ...point }) =>
+      excluded === undefined ? [] : [{ ...besideLine(point, line), reason: excluded.reason }],
     ),
     volumeOffset: readVolumeOffset(used, resolved, line, t, volumeUnit),
     warnings: [],
@@ -214,18 +205,12 @@ function failUnlessEnough(used: readonly ResolvedPoint[]): void {
 }
 
 function besideLine(point: ResolvedPoint, line: StraightLine): FittedPoint {
-  const { row, injection, level, concentration, volume, amount, response } = point;
+  const { amount, response } = point;
   const fitted = lineAt(line, amount);
   const residual = response - fitted;
   const error = line.slope === 0 ? undefined : residual / line.slope;
   return defined({
-    row,
-    injection,
-    level,
-    concentration,
-    volume,
-    amount,
-    response,
+    ...point,
     fitted,
     residual,
     relativeResidual: fitted === 0 ? undefined : (100 * residual) / fitted,

@@ -23,8 +23,6 @@ export interface InjectionDeviation {
   readonly shared?: number;
   /** [%] One standard uncertainty of the common part, from how far components go their own ways in all injections. */
   readonly standardUncertainty?: number;
-  /** [%] Standard deviation of the components about the common part in this injection. */
-  readonly spread?: number;
   /** Whether the common part is significant, all injections being looked at together. */
   readonly significant: boolean;
   /** [volume unit] The residuals as errors of the injected volume, weighted mean; when volumes are known. */

@@ -110,11 +110,9 @@ export function sharedDeviations(
   const common = sum(several, ({ shared, weight }) => shared * shared * weight) / freedom;
   const t = coverageFactor(1 - (1 - confidence) / several.length, degreesOfFreedom);
   const injections = all.map((each) => judge(each, variance, t, volumeUnit));
-  const size = ({ shared = 0, standardUncertainty = 0 }: InjectionDeviation): number =>
-    Math.abs(shared) / standardUncertainty;
-  const found = injections.filter(({ significant }) => significant).sort((a, b) => size(b) - size(a));
-  if (found.length > 1) {
-    const message = `${found.length} injections deviate significantly, and each moves the lines and so the others; ${found[0]!.injection} stands out most: clear it up first.`;
+  if (injections.filter(({ significant }) => significant).length > 1) {
+    const message =
+      'Several injections deviate significantly, and each moves the lines and so the others; clear up the worst first.';
     warnings.push({ code: 'shared-deviations-several', message });
   }
   const probability = variance === 0 ? 0 : fUpperTail(common / variance, freedom, degreesOfFreedom);
@@ -150,7 +148,7 @@ function describeAlone({ cells, weight: all }: Common, reason: string): Injectio
 }
 
 function judge(common: Common, variance: number, t: number, volumeUnit: string): InjectionDeviation {
-  const { cells, shared, scatter, weight, freedom } = common;
+  const { cells, shared, weight, freedom } = common;
   const count = cells.length;
   const alone = describeAlone(common, 'Only one component.');
   if (count < 2) return alone;
@@ -167,7 +165,6 @@ function judge(common: Common, variance: number, t: number, volumeUnit: string):
     ...alone,
     shared,
     standardUncertainty,
-    spread: Math.sqrt((scatter * count) / (count - 1)),
     significant,
     volumeError: known ? volumeError : undefined,
     text: `${alone.injection}: ${signed(shared)} % in common to ${count} components, significant from ${short(limit, 2)} %: ${verdict}.`,

