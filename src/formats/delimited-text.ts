@@ -1,17 +1,12 @@
-import { PeakwrightError } from '../core/index.js';
 import type { Trace } from '../trace/index.js';
 import { describeFaults } from './describe-faults.js';
-import type { Diagnostic } from './diagnostic.js';
-import { describeReading, type TextReading } from './dialect.js';
-import { failAmbiguous, failNoTable } from './fail-reading.js';
-import { countFaultyRows } from './fault-log.js';
+import { decodePart, excerpt, note, type Diagnostic } from './diagnostic.js';
+import type { TextReading } from './dialect.js';
 import type { ResolvedFileOptions } from './file-options.js';
-import { inferReading } from './infer-reading.js';
-import { fileDetail, opening, type Source } from './locate.js';
-import { listLines, type FileLine } from './preamble.js';
-import type { ScannedTable } from './scan-table.js';
-import { divideTable } from './divide-table.js';
-import { findHeader } from './table-header.js';
+import { inferReading, type ReadTable } from './infer-reading.js';
+import { createLineCounter, failFile, type Source } from './locate.js';
+import { listLines, mostLines, type FileLine } from './outside-lines.js';
+import { failColumn, findSignals } from './table-columns.js';
 import { createTraces } from './table-traces.js';
 
 /** What {@link readDelimitedText} found. */
@@ -25,56 +20,73 @@ export interface DelimitedText {
 
 /** Reads delimited text in UTF-8. */
 export function readDelimitedText(source: Source, bytes: Uint8Array, options: ResolvedFileOptions): DelimitedText {
-  const { table: best, rivals } = inferReading(bytes, options);
-  if (best === undefined) failNoTable(source, bytes, options);
-  const table = rivals.length === 0 ? best : settle(source, bytes, [best, ...rivals], options);
-  failUnlessMostlyRows(source, table);
-  const { parts, metadata, emptyOutside, diagnostics: notes } = divideTable(bytes, table);
-  const { traces, diagnostics } = createTraces(source, table, parts, options);
-  const leftOut = countFaultyRows(table.faults);
-  // A row with a time alone is kept, so that its trace shows the gap, and counted as left out.
-  const empty = (table.faults.rows.get('row-empty') ?? 0) - emptyOutside;
-  const used = parts.reduce((sum, { from, to }) => sum + to - from, 0) - empty;
+  const table = settle(source, bytes, options);
+  const { signals, diagnostics: columns } = findSignals(table);
+  const { diagnostics: faults, count } = describeFaults(bytes, table, signals);
+  const misfits = count('row-not-numeric') + count('row-width');
+  if (misfits > table.rows) failNoTable(source, bytes, options);
+  const { metadata, diagnostics } = readOutside(bytes, table);
+  const traces = createTraces(table, signals, { source, bytes, options, metadata, diagnostics });
+  // A row with a time alone is a sample left out of its trace, and counted as left out.
+  const empty = count('row-empty');
   return {
     reading: table.reading,
     traces,
     metadata,
-    rows: { found: used + leftOut, used, leftOut },
-    diagnostics: [...notes, ...describeFaults(bytes, table.faults, table.columns), ...diagnostics],
+    rows: { found: table.rows + misfits, used: table.rows - empty, leftOut: misfits + empty },
+    diagnostics: [...faults, ...columns, ...diagnostics],
   };
 }
 
-/** Of readings that fit equally well, the one whose columns the header counts; else an error that lists them. */
-function settle(
-  source: Source,
-  bytes: Uint8Array,
-  tables: readonly ScannedTable[],
-  options: ResolvedFileOptions,
-): ScannedTable {
-  const headed = tables.filter(({ starts, reading, columns }) => {
-    const { last } = listLines(bytes, 0, starts[0]!.at, 1);
-    return findHeader(bytes, last, reading, columns) !== undefined;
+/** The one reading that fits; of several the one whose columns the header counts. */
+function settle(source: Source, bytes: Uint8Array, options: ResolvedFileOptions): ReadTable {
+  const tables = inferReading(bytes, options);
+  const headed = tables.filter(({ header }) => header !== undefined);
+  const [table, ...rivals] = headed.length > 0 ? headed : tables;
+  if (table === undefined) return failNoTable(source, bytes, options);
+  const { timeColumn } = options;
+  if (timeColumn !== undefined && !table.hasNamedTimes)
+    failColumn(source, 'timeColumn', timeColumn, table, table.heads.keys());
+  if (rivals.length === 0) return table;
+  const candidates = [table, ...rivals].map(({ reading: { delimiter, decimal }, values }) => {
+    const first = values.slice(0, 4).map((column) => column[0]);
+    return `{ delimiter: '${delimiter}', decimal: '${decimal}' } with first row ${first.join(' | ')}`;
   });
-  if (headed.length === 1) return headed[0]!;
-  const left = headed.length > 1 ? headed : tables;
-  const paired = left.filter(({ reading }) => reading.paired === true);
-  // Whoever states a comma for both means pieces in pairs; the other reading of that is numbers in quotes.
-  if (options.delimiter === 'comma' && options.decimal === ',' && paired.length === 1) return paired[0]!;
-  return failAmbiguous(source, left);
+  const row = createLineCounter(bytes)(table.from);
+  return failFile(
+    source,
+    'reading-ambiguous',
+    `, line ${row}, fits several readings equally well: ${candidates.join('; ')}. Pass the options of one.`,
+    { row, field: 'delimiter', candidates },
+  );
 }
 
-/** A text in which most lines do not fit is not a table with faults but something else. */
-function failUnlessMostlyRows(source: Source, { rows, faults, reading, starts }: ScannedTable): void {
-  const misfits = (faults.rows.get('row-not-numeric') ?? 0) + (faults.rows.get('row-width') ?? 0);
-  if (misfits <= rows) return;
-  const event = faults.events.find(({ fault }) => fault === 'row-not-numeric' || fault === 'row-width');
-  throw new PeakwrightError(
+function failNoTable(source: Source, bytes: Uint8Array, options: ResolvedFileOptions): never {
+  const { delimiter = 'any', decimal = 'any' } = options;
+  // One line from the first few dozen: far enough down to be past a preamble.
+  const line = listLines(bytes, 0, bytes.length).kept.slice(0, 50).at(-1);
+  const row = line && createLineCounter(bytes)(line.start);
+  const value = line && excerpt(decodePart(bytes, line.start, line.end));
+  failFile(
+    source,
     'table-not-found',
-    `${opening(source)} holds no table of numbers: even in the best reading (${describeReading(reading)}) only ${rows} of ${rows + misfits} lines from line ${starts[0]!.line} on are rows${event === undefined ? '' : `; line ${event.line} is the first that is not`}.`,
-    {
-      ...fileDetail(source),
-      ...(event === undefined ? {} : { row: event.line, column: event.column }),
-      expected: 'rows of two numbers or more: a time and its readings',
-    },
+    ` holds no table of numbers: read with ${delimiter} delimiter and ${decimal} decimal mark, most lines are no time with a reading. ${row === undefined ? 'Every line is blank.' : `For example line ${row} is "${value}".`}`,
+    row === undefined ? {} : { row, value, expected: 'rows of two numbers or more' },
   );
+}
+
+/** The lines above the header and below the table. */
+function readOutside(
+  bytes: Uint8Array,
+  { header, from, to }: ReadTable,
+): { metadata: FileLine[]; diagnostics: Diagnostic[] } {
+  const above = listLines(bytes, 0, header?.start ?? from);
+  const below = listLines(bytes, to, bytes.length);
+  const lineOf = createLineCounter(bytes);
+  const metadata = [...above.kept, ...below.kept]
+    .slice(0, mostLines)
+    .map(({ start, end }) => ({ line: lineOf(start), text: decodePart(bytes, start, end) }));
+  const all = above.count + below.count;
+  const cut = `Of ${all} lines outside the table the first ${mostLines} are kept in metadata.`;
+  return { metadata, diagnostics: all > mostLines ? [note('metadata-cut', cut)] : [] };
 }

@@ -1,6 +1,6 @@
 import { failOption } from '../core/index.js';
 import type { BackwardTimes, DuplicateTimes } from '../trace/index.js';
-import type { TextReading } from './dialect.js';
+import { delimiterBytes, type TextReading } from './dialect.js';
 
 /**
  * Options of {@link parseFile} and {@link parseTrace}. None is needed when the
@@ -89,17 +89,25 @@ export const fileDefaults: ResolvedFileOptions = {
   file: undefined,
 };
 
+type Check = readonly [expected: string, fits: (value: unknown) => boolean];
+
+const column: Check = [
+  'the name of a column, or its number from 1',
+  (value) => typeof value === 'string' || (Number.isInteger(value) && Number(value) > 0),
+];
+
+const checks: { readonly [K in keyof FileOptions]?: Check } = {
+  delimiter: ["'comma', 'semicolon', 'tab' or 'blanks'", (value) => Object.hasOwn(delimiterBytes, String(value))],
+  decimal: ["'.' or ','", (value) => value === '.' || value === ','],
+  timeColumn: column,
+  channel: column,
+  file: ['text', (value) => typeof value === 'string'],
+};
+
 /** Refuses values outside the documented ones; units and rules for times are checked by `createTrace`. */
 export function checkFileOptions(caller: string, options: ResolvedFileOptions): void {
-  const { delimiter, decimal, file } = options;
-  if (delimiter !== undefined && !['comma', 'semicolon', 'tab', 'blanks'].includes(delimiter)) {
-    failOption(caller, 'delimiter', "'comma', 'semicolon', 'tab' or 'blanks'", delimiter);
+  for (const [field, [expected, fits]] of Object.entries(checks)) {
+    const value = options[field as keyof FileOptions];
+    if (value !== undefined && !fits(value)) failOption(caller, field, expected, value);
   }
-  if (decimal !== undefined && decimal !== '.' && decimal !== ',') failOption(caller, 'decimal', "'.' or ','", decimal);
-  for (const field of ['timeColumn', 'channel'] as const) {
-    const value = options[field];
-    const fits = value === undefined || typeof value === 'string' || (Number.isInteger(value) && value > 0);
-    if (!fits) failOption(caller, field, 'the name of a column, or its number from 1', value);
-  }
-  if (file !== undefined && typeof file !== 'string') failOption(caller, 'file', 'text', file);
 }

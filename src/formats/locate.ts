@@ -1,4 +1,4 @@
-import type { ErrorDetails } from '../core/index.js';
+import { PeakwrightError, type ErrorCode, type ErrorDetails } from '../core/index.js';
 import { excerpt } from './diagnostic.js';
 
 /** Who reads, and what: for the beginning of every message. */
@@ -9,12 +9,18 @@ export interface Source {
   readonly file: string | undefined;
 }
 
-/** `readTrace: run-7.csv`, or `parseFile: the text` when the file has no name. */
-export function opening({ caller, file }: Source): string {
-  return `${caller}: ${file === undefined ? 'the text' : excerpt(file)}`;
+/** Throws an error about a file; `what` follows `readTrace: run-7.csv`, or `parseFile: the text` when it has no name. */
+export function failFile({ caller, file }: Source, code: ErrorCode, what: string, details: ErrorDetails = {}): never {
+  const name = file === undefined ? 'the text' : excerpt(file);
+  throw new PeakwrightError(code, `${caller}: ${name}${what}`, file === undefined ? details : { file, ...details });
 }
 
-/** The file, for the details of an error. */
-export function fileDetail({ file }: Source): Pick<ErrorDetails, 'file'> {
-  return file === undefined ? {} : { file };
+/** Counts lines as an editor shows them, for places asked for from the top down. */
+export function createLineCounter(bytes: Uint8Array): (at: number) => number {
+  let line = 1;
+  let next = 0;
+  return (at) => {
+    for (; next < at; next++) if (bytes[next] === 10 || (bytes[next] === 13 && bytes[next + 1] !== 10)) line++;
+    return line;
+  };
 }

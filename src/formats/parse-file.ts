@@ -1,14 +1,13 @@
-import { failOption, PeakwrightError, resolveOptions } from '../core/index.js';
+import { failOption, resolveOptions } from '../core/index.js';
 import type { Trace } from '../trace/index.js';
 import { decodeText } from './decode-text.js';
 import { readDelimitedText } from './delimited-text.js';
-import type { Diagnostic } from './diagnostic.js';
+import { note, type Diagnostic } from './diagnostic.js';
 import type { TextReading } from './dialect.js';
 import { checkFileOptions, fileDefaults, type FileOptions, type ResolvedFileOptions } from './file-options.js';
-import { countLineBreaks } from './split-line.js';
 import { identifyContent, type TextEncoding } from './identify-content.js';
-import { fileDetail, opening, type Source } from './locate.js';
-import type { FileLine } from './preamble.js';
+import { createLineCounter, failFile, type Source } from './locate.js';
+import type { FileLine } from './outside-lines.js';
 
 /**
  * Everything a file held.
@@ -28,7 +27,7 @@ export interface ParsedFile {
   readonly metadata: readonly FileLine[];
   /** How the text was read. */
   readonly reading: TextReading & { readonly encoding: TextEncoding };
-  /** Rows between the first and the last, blank lines not among them. */
+  /** Rows from the header, or else the first, to the last; blank lines not among them. */
   readonly rows: {
     /** [-] Rows found; `used + leftOut`. */
     readonly found: number;
@@ -45,12 +44,11 @@ export interface ParsedFile {
  * Delimited text is read: fields parted by commas, semicolons, tabs or blanks,
  * numbers with a decimal point or comma, in UTF-8, UTF-16 or windows-1252, with
  * any line ends, lines before and after the table, a header with units (in the
- * names or in a row of their own), quoted fields, several signals, several
- * tables. What parts the fields, the decimal mark, the header and the columns of
- * times are found together: each possible reading is tried on the whole file,
- * and the one under which most lines are rows with increasing times is taken.
- * When two fit equally well and give different numbers, that is an error, never
- * a guess.
+ * names or in a row of their own), quoted fields, several signals. What parts
+ * the fields, the decimal mark, the header and the column of times are found
+ * together: each possible reading is tried on the whole file, and the one under
+ * which most lines are rows with increasing times is taken. When two fit equally
+ * well and give different numbers, that is an error, never a guess.
  *
  * Every row is in a trace or in `diagnostics`. A row with a time and no reading
  * is left out and leaves a gap in the trace.
@@ -79,7 +77,7 @@ export interface ParsedFile {
  * const file = parseFile('Vanilla extract 3\nZeit/min;UV 280 nm [mAU]\n0,00;1,5\n0,01;2,5\n0,02;\n0,03;4,5\n');
  * file.reading; // => { delimiter: 'semicolon', decimal: ',', encoding: 'utf-8' }
  * Array.from(file.traces[0].signal); // => [1.5, 2.5, 4.5]
- * file.diagnostics[0].message; // => 'Line 5, column 2 has a time and no reading: "0,02;". The row was left out.'
+ * file.diagnostics[0].message; // => 'Line 5 has a time and no reading: "0,02;". The row was left out.'
  * ```
  *
  * @remarks
@@ -127,38 +125,19 @@ export function parseFileFor(
   checkFileOptions(caller, resolved);
   const source: Source = { caller, file: resolved.file };
   const bytes = toBytes(caller, bytesOrText);
-  const content = identifyContent(bytes);
-  if (content.kind === 'empty') {
-    throw new PeakwrightError('file-empty', `${opening(source)} is empty (0 bytes).`, fileDetail(source));
+  if (bytes.length === 0) failFile(source, 'file-empty', ' is empty (0 bytes).');
+  const { encoding, other } = identifyContent(bytes);
+  if (encoding === undefined) {
+    failFile(source, 'file-not-readable', ` is ${other}. Export the trace as text (CSV).`, { value: other });
   }
-  if (content.kind === 'other') {
-    throw new PeakwrightError('file-not-readable', `${opening(source)} is ${content.what}. ${content.advice}`, {
-      ...fileDetail(source),
-      value: content.what,
-      expected: 'delimited text',
-    });
-  }
-  const text = decodeText(bytes, content);
-  const diagnostics: Diagnostic[] = [];
-  if (text.notUtf8At !== undefined) {
-    const line = lineOf(bytes, text.notUtf8At);
-    diagnostics.push({
-      code: 'encoding-assumed',
-      message: `Line ${line} is not UTF-8; the text was read as windows-1252. Check letters outside ASCII, such as µ.`,
-      action: 'noted',
-      rows: 0,
-      line,
-    });
-  }
-  const found = readDelimitedText(source, text.bytes, resolved);
+  const text = decodeText(bytes, encoding);
+  const { reading, diagnostics, ...found } = readDelimitedText(source, text.bytes, resolved);
   return {
     format: 'delimited text',
-    traces: found.traces,
     peakTables: [],
-    diagnostics: [...diagnostics, ...found.diagnostics],
-    metadata: found.metadata,
-    reading: { ...found.reading, encoding: text.encoding },
-    rows: found.rows,
+    ...found,
+    diagnostics: text.encoding === 'windows-1252' ? [noteEncoding(bytes), ...diagnostics] : diagnostics,
+    reading: { ...reading, encoding: text.encoding },
   };
 }
 
@@ -169,6 +148,11 @@ function toBytes(caller: string, given: Uint8Array | ArrayBuffer | string): Uint
   return failOption(caller, 'bytesOrText', 'text, a Uint8Array or an ArrayBuffer', given);
 }
 
-function lineOf(bytes: Uint8Array, at: number): number {
-  return 1 + countLineBreaks(bytes, 0, at);
+function noteEncoding(bytes: Uint8Array): Diagnostic {
+  const line = createLineCounter(bytes)(bytes.findIndex((byte) => byte > 127));
+  return note(
+    'encoding-assumed',
+    `The text is not UTF-8 and was read as windows-1252; check letters outside ASCII, such as µ, from line ${line} on.`,
+    { line },
+  );
 }

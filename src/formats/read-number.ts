@@ -32,24 +32,19 @@ export function readNumber(bytes: Uint8Array, start: number, end: number, decima
   let digits = 0;
   let seen = 0;
   let exponent = 0;
+  let places = 0;
   let exact = true;
   for (; i < end; i++) {
     const digit = bytes[i]! - 48;
-    if (digit < 0 || digit > 9) break;
-    if (digits <= roomForOneMore) digits = digits * 10 + digit;
-    else exact = false;
-    seen++;
-  }
-  if (i < end && bytes[i] === decimal) {
-    for (i++; i < end; i++) {
-      const digit = bytes[i]! - 48;
-      if (digit < 0 || digit > 9) break;
-      if (digits <= roomForOneMore) {
-        digits = digits * 10 + digit;
-        exponent--;
-      } else exact = false;
+    if (digit >= 0 && digit <= 9) {
       seen++;
-    }
+      exact &&= digits <= roomForOneMore;
+      if (exact) {
+        digits = digits * 10 + digit;
+        exponent -= places;
+      }
+    } else if (places === 0 && bytes[i] === decimal) places = 1;
+    else break;
   }
   at.next = -1;
   if (seen === 0) return 0;

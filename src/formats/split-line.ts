@@ -1,19 +1,22 @@
+import { delimiterBytes, type TextReading } from './dialect.js';
+
 /** Most fields of one line that are looked at. */
-export const mostColumns = 10_000;
+const mostFields = 10_000;
 
 /** Longest quoted field, in bytes, that may contain line breaks; a quote without a partner this near is a plain character. */
 const longestQuoted = 1024;
 
-/** Fields of one line: where each starts and ends, and whether it stood in quotes. The caller owns one and reuses it. */
+/** Fields of one line: where each starts and ends. The caller owns one and reuses it. */
 export interface Fields {
   count: number;
+  /** [-] Fields up to the last one that is not empty. */
+  filled: number;
   readonly starts: number[];
   readonly ends: number[];
-  readonly quoted: boolean[];
 }
 
 export function createFields(): Fields {
-  return { count: 0, starts: [], ends: [], quoted: [] };
+  return { count: 0, filled: 0, starts: [], ends: [] };
 }
 
 /**
@@ -27,10 +30,7 @@ export function findLineEnd(bytes: Uint8Array, start: number): number {
   for (let i = start; i < length; i++) {
     const byte = bytes[i]!;
     if (byte === 10 || byte === 13) return i;
-    if (byte === 34 && (i === start || partsFields(bytes[i - 1]!))) {
-      const close = findClosingQuote(bytes, i + 1);
-      if (close >= 0) i = close;
-    }
+    if (byte === 34 && (i === start || isSeparator(bytes[i - 1]!))) i = Math.max(i, findClosingQuote(bytes, i + 1));
   }
   return length;
 }
@@ -38,15 +38,6 @@ export function findLineEnd(bytes: Uint8Array, start: number): number {
 /** First byte of the next line, given the end of this one; CR LF counts once. */
 export function afterLineBreak(bytes: Uint8Array, end: number): number {
   return bytes[end] === 13 && bytes[end + 1] === 10 ? end + 2 : end + 1;
-}
-
-/** [-] Line breaks between two bytes: those inside the quoted fields of a line. */
-export function countLineBreaks(bytes: Uint8Array, from: number, to: number): number {
-  let count = 0;
-  for (let i = from; i < to; i++) {
-    if (bytes[i] === 10 || (bytes[i] === 13 && bytes[i + 1] !== 10)) count++;
-  }
-  return count;
 }
 
 function findClosingQuote(bytes: Uint8Array, from: number): number {
@@ -59,55 +50,63 @@ function findClosingQuote(bytes: Uint8Array, from: number): number {
   return -1;
 }
 
-function partsFields(byte: number): boolean {
-  return byte === 44 || byte === 59 || byte === 9 || byte === 32;
+/** Whether a byte may stand between two fields. */
+export function isSeparator(byte: number): boolean {
+  return byte === 44 || byte === 59 || isBlank(byte);
 }
 
-/**
- * Splits one line at a delimiter byte; 32 means any run of spaces and tabs.
- * Blanks around a field are not part of it.
- */
-export function splitLine(bytes: Uint8Array, start: number, end: number, delimiter: number, fields: Fields): void {
-  const blanks = delimiter === 32;
-  fields.count = 0;
-  let i = blanks ? skipBlanks(bytes, start, end) : start;
-  if (blanks && i === end) return;
-  while (fields.count <= mostColumns) {
-    i = readOneField(bytes, i, end, delimiter, fields);
-    if (i >= end) return;
-    i++;
-    if (!blanks) continue;
-    i = skipBlanks(bytes, i, end);
-    if (i >= end) return;
-  }
+function isBlank(byte: number | undefined): boolean {
+  return byte === 32 || byte === 9;
 }
 
-/** Adds the field that begins at `at` and returns where its delimiter stands. */
-function readOneField(bytes: Uint8Array, at: number, end: number, delimiter: number, fields: Fields): number {
-  const blanks = delimiter === 32;
-  let from = at;
-  while (from < end && isBlank(bytes[from]!) && bytes[from] !== delimiter) from++;
-  const close = from < end && bytes[from] === 34 ? findClosingQuote(bytes, from + 1) : -1;
-  const quoted = close >= 0 && close < end;
-  let next = quoted ? close + 1 : from;
-  while (next < end && (blanks ? !isBlank(bytes[next]!) : bytes[next] !== delimiter)) next++;
-  let to = next;
-  while (to > from && isBlank(bytes[to - 1]!)) to--;
-  // Text after a closing quote means that the quotes were not quotes.
-  const inside = quoted && to === close + 1;
-  fields.starts[fields.count] = inside ? from + 1 : from;
-  fields.ends[fields.count] = inside ? close : to;
-  fields.quoted[fields.count] = inside;
-  fields.count++;
-  return next;
-}
-
-function skipBlanks(bytes: Uint8Array, from: number, end: number): number {
+/** First byte from here on that is neither a space nor, unless it is the delimiter, a tab. */
+export function skipBlanks(bytes: Uint8Array, from: number, delimiter: number): number {
   let i = from;
-  while (i < end && isBlank(bytes[i]!)) i++;
+  while (bytes[i] === 32 || (bytes[i] === 9 && delimiter !== 9)) i++;
   return i;
 }
 
-export function isBlank(byte: number): boolean {
-  return byte === 32 || byte === 9;
+/** Splits one line into fields. Blanks around a field are not part of it. */
+export function splitLine(bytes: Uint8Array, start: number, end: number, reading: TextReading, fields: Fields): void {
+  const delimiter = delimiterBytes[reading.delimiter];
+  const blanks = delimiter === 32;
+  fields.count = 0;
+  fields.filled = 0;
+  for (let i = start; fields.count <= mostFields; i++) {
+    const from = skipBlanks(bytes, i, delimiter);
+    if (blanks && from >= end) break;
+    const close = bytes[from] === 34 ? findClosingQuote(bytes, from + 1) : -1;
+    const quoted = close >= 0 && close < end;
+    i = quoted ? close + 1 : from;
+    while (i < end && bytes[i] !== delimiter && !(blanks && bytes[i] === 9)) i++;
+    let to = i;
+    while (to > from && isBlank(bytes[to - 1])) to--;
+    // Text after a closing quote means that the quotes were not quotes.
+    const inside = quoted && to === close + 1;
+    const first = inside ? from + 1 : from;
+    const last = inside ? close : to;
+    fields.starts[fields.count] = first;
+    fields.ends[fields.count++] = last;
+    if (last > first) fields.filled = fields.count;
+    if (i >= end) break;
+  }
+  if (reading.paired === true) joinPairs(bytes, start, end, fields);
+}
+
+/** Joins every two pieces that touch into one field; a line where that cannot be is one field. */
+function joinPairs(bytes: Uint8Array, start: number, end: number, fields: Fields): void {
+  const { starts, ends, filled } = fields;
+  fields.count = fields.filled = filled / 2;
+  for (let c = 0; c < filled; c += 2) {
+    const middle = starts[c + 1]!;
+    const second = bytes[middle]! - 48;
+    if (c + 1 === filled || ends[c]! + 1 !== middle || second < 0 || second > 9) {
+      starts[0] = start;
+      ends[0] = end;
+      fields.count = fields.filled = 1;
+      return;
+    }
+    starts[c / 2] = starts[c]!;
+    ends[c / 2] = ends[c + 1]!;
+  }
 }

@@ -18,10 +18,10 @@ const rows = (write: (i: number) => string): string => Array.from({ length: 60 }
 /** Files that are read without a complaint. */
 const good: readonly Uint8Array[] = [
   `Time (min),Signal (mAU)\n${rows((i) => `${i / 10},${i * i}\n`)}`,
-  `Probe;"Vanille; Auszug"\r\n\r\nZeit;UV 280 nm;UV 254 nm\r\n[min];[mAU];[mAU]\r\n${rows((i) => `${i},25;-${i},5;1.${100 + i},0\r\n`)}Ende\r\n`,
+  `Probe;"Vanille; Auszug"\r\n\r\nZeit;UV 280 nm;UV 254 nm\r\n[min];[mAU];[mAU]\r\n${rows((i) => `${i},25;-${i},5;1${100 + i},0\r\n`)}Ende\r\n`,
   `# t_s\ta_V\tb_mV\r${rows((i) => `${i}\t${i}e-3\t${i % 7 === 0 ? '' : i}\r`)}`,
   `"Time\n(min)","A ""x"" (mAU)"\n${rows((i) => `"${i},5","${i},25"\n`)}`,
-  `min,mAU\n${rows((i) => `${Math.floor(i / 10)},${i % 10},7,${i}\n`)}\nmin,mAU\n${rows((i) => `${Math.floor(i / 10)},${i % 10},8,${i}\n`)}`,
+  `min,mAU\n${rows((i) => `${Math.floor(i / 10)},${i % 10},7,${i}\n`)}\nend,of,run\n`,
 ].map((text) => encoder.encode(text));
 
 const bits: readonly Uint8Array[] = [

@@ -15,7 +15,7 @@ describe('A file that is no text is named for what it is', () => {
     ['a report', padded(...ascii('%PDF-1.7')), 'a PDF document'],
     ['a spreadsheet', padded(...ascii('PK'), 3, 4), 'a zip archive'],
     ['an old spreadsheet', padded(0xd0, 0xcf, 0x11, 0xe0, 0xa1, 0xb1, 0x1a, 0xe1), 'a compound document'],
-    ['HDF5', padded(0x89, ...ascii('HDF\r\n'), 0x1a, 0x0a), 'an HDF5 file (netCDF-4'],
+    ['HDF5', padded(0x89, ...ascii('HDF\r\n'), 0x1a, 0x0a), 'an HDF5 file (netCDF-4 is one)'],
     [
       'HDF5 after a block of the user',
       Uint8Array.from([...padded().subarray(0, 512), 0x89, ...ascii('HDF\r\n'), 0x1a, 0x0a]),
