@@ -1,3 +1,4 @@
+import { defined } from '../core/index.js';
 import { areaBetween, type IntegrationPlan } from '../integration/index.js';
 import { findFlatTop } from '../numeric/index.js';
 import type { SetApart, SurveyedRun } from '../peaks/index.js';
@@ -11,41 +12,39 @@ export function describeDisturbances(
   found: SurveyedRun,
   apart: readonly SetApart[],
 ): Disturbance[] {
+  const list: Disturbance[] = [];
+  const add = (
+    kind: Disturbance['kind'],
+    { start, end, at = start }: { start: number; end: number; at?: number },
+    evidence: string,
+    height?: number,
+    area?: number,
+  ): void => void list.push(defined({ kind, start, end, at, height, area, evidence }));
   const area = ({ start, end }: { start: number; end: number }): number =>
     areaBetween(trace, found.baseline, start, end);
-  const noise = Math.max(found.noise.quantum, found.noise.level[0]!);
-  const list: Disturbance[] = [
-    ...(plan.apart ?? []).flatMap((planned) =>
-      apart
-        .filter(({ candidate }) => candidate.apex === planned.apex)
-        .map(({ kind, candidate: { height }, evidence }) => {
-          const { start, end, apex: at } = planned;
-          return { kind, start, end, at, height, area: area(planned), evidence };
-        }),
-    ),
-    ...found.spikes.map((spike) => {
-      const { start, end, at, height, points } = spike;
-      const evidence = `Off a signal that otherwise runs straight through; points that stand off: ${points}.`;
-      return { kind: 'spike' as const, start, end, at, height, area: area(spike), evidence };
-    }),
-    ...found.steps.map(({ at, jump: height }) => {
-      const evidence = `The level changes by ${height.toPrecision(3)} within three points and stays.`;
-      return { kind: 'step' as const, start: at, end: at, at, height, evidence };
-    }),
-    ...trace.gaps.map(({ from, to }) => {
-      const evidence = `No samples for ${(to - from).toPrecision(3)} min.`;
-      return { kind: 'gap' as const, start: from, end: to, at: from, evidence };
-    }),
-    ...plan.regions.flatMap(({ peaks }) =>
-      peaks.flatMap(({ start, end, direction }) => {
-        // What a saturated detector writes: the top stays within a hair of its highest reading for long.
-        const flat = findFlatTop(trace.time, trace.signal, start, end, direction === 'up' ? 1 : -1, 5 * noise);
-        if (flat === undefined) return [];
-        const { from, to, level, points } = flat;
-        const evidence = `${points} readings in a row stand at ${level.toPrecision(6)}, the limit of the detector.`;
-        return { kind: 'saturation' as const, start: from, end: to, at: (from + to) / 2, evidence };
-      }),
-    ),
-  ];
+  for (const planned of plan.apart ?? []) {
+    const source = apart.find(({ candidate }) => candidate.apex === planned.apex)!;
+    add(source.kind, { ...planned, at: planned.apex }, source.evidence, source.candidate.height, area(planned));
+  }
+  for (const spike of found.spikes) {
+    const evidence = `Off a signal that otherwise runs straight through; points that stand off: ${spike.points}.`;
+    add('spike', spike, evidence, spike.height, area(spike));
+  }
+  for (const { at, jump } of found.steps) {
+    const evidence = `The level changes by ${jump.toPrecision(3)} within three points and stays.`;
+    add('step', { start: at, end: at }, evidence, jump);
+  }
+  for (const { from, to } of trace.gaps) {
+    add('gap', { start: from, end: to }, `No samples for ${(to - from).toPrecision(3)} min.`);
+  }
+  const least = 5 * Math.max(found.noise.quantum, found.noise.level[0]!);
+  for (const { start, end, direction } of plan.regions.flatMap(({ peaks }) => peaks)) {
+    // What a saturated detector writes: the top stays within a hair of its highest reading for long.
+    const flat = findFlatTop(trace.time, trace.signal, start, end, direction === 'up' ? 1 : -1, least);
+    if (flat === undefined) continue;
+    const { from, to, level, points } = flat;
+    const evidence = `${points} readings in a row stand at ${level.toPrecision(6)}, the limit of the detector.`;
+    add('saturation', { start: from, end: to, at: (from + to) / 2 }, evidence);
+  }
   return list.sort((a, b) => a.start - b.start);
 }

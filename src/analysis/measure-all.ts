@@ -26,7 +26,11 @@ export function measureAll(
   window: number,
 ): Peak[] {
   const baselines = new Map(plan.baselines.map((b) => [b.id, b]));
-  const occupied = stretchesTaken(peaks, disturbances);
+  const occupied = [
+    ...peaks,
+    ...disturbances,
+    ...found.occupied.map(({ from, to }) => ({ start: from, end: to })),
+  ].sort((a, b) => a.start - b.start);
   const percents = areaPercents(peaks.map((p) => p.area));
   let before: (IntegratedPeak & PeakMeasures) | undefined;
   return peaks.map((peak, i) => {
@@ -49,19 +53,4 @@ export function measureAll(
     before = complete;
     return complete;
   });
-}
-
-/** Stretches that hold peaks or disturbances, in order of time and joined where they overlap. */
-function stretchesTaken(
-  peaks: readonly IntegratedPeak[],
-  disturbances: readonly Disturbance[],
-): { start: number; end: number }[] {
-  const all = [...peaks, ...disturbances].map(({ start, end }) => ({ start, end })).sort((a, b) => a.start - b.start);
-  const joined: { start: number; end: number }[] = [];
-  for (const { start, end } of all) {
-    const last = joined.at(-1);
-    if (last !== undefined && start <= last.end) last.end = Math.max(last.end, end);
-    else joined.push({ start, end });
-  }
-  return joined;
 }

@@ -46,7 +46,7 @@ const fewestWidths = 5;
  * @param trace - The record.
  * @param peak - Retention time and height.
  * @param halfHeightWidth - [min] Width at half height.
- * @param occupied - Stretches to leave out, in order of time and not overlapping: peaks and disturbances.
+ * @param occupied - Stretches to leave out, in order of their starts: peaks and disturbances.
  * @param noise - The noise model to fall back on.
  * @param options - Length of the window; see {@link SignalToNoiseOptions}.
  * @returns The ratio with window and source; absent, with a warning, when the
