@@ -70,8 +70,8 @@ export function locateApex(time: Float64Array, signal: Float64Array, question: A
   }
   const top = climb(curve, approx, sigma);
   if (top === undefined) return { time: approx, height: sign * polylineAt(curve, approx), method: 'as given' };
-  const flat = question.sigma === undefined ? findFlatTop(time, signal, start, end, sign, 0) : undefined;
-  if (flat !== undefined && flat.to - flat.from >= 0.5 * sigma) {
+  const flat = question.sigma === undefined ? findFlatTop(time, signal, start, end, sign, sigma) : undefined;
+  if (flat !== undefined) {
     const middle = (flat.from + flat.to) / 2;
     return { time: middle, height: flat.level - polylineAt(base, middle), method: 'plateau' };
   }

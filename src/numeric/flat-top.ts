@@ -12,18 +12,24 @@ export interface FlatTop {
   readonly points: number;
 }
 
-/** Readings in a row that must not differ. */
+/** Readings a flat top has at least. */
 const fewestPoints = 4;
+/** [-] Share of the height within which readings count as equal: room for noise on a clipped top. */
+const hair = 0.005;
+/** [-] Least length in standard deviations; a Gaussian stays within the hair of its top for 0.2 of them. */
+const leastLength = 0.5;
+/** [sigma] Length of the highest step of a rounded top over the root of its share of the height, and room. */
+const roundedLength = 2.4;
+/** [-] Share of the readings between the ends that must be within the hair. */
+const leastShare = 0.9;
 
 /**
- * The flat top between two times: readings in a row that equal the highest
- * (lowest) to within a part in ten thousand of the range, when the flanks
- * beside them are steep, as of a signal that was clipped. A rounded top of a
- * quantised signal is not flat in this sense: it leaves its level by single
- * steps.
+ * The flat top between two times, as a saturated detector writes it: readings
+ * that stay within 0.5 % of the height of their highest (lowest) for at least half
+ * a standard deviation, which no rounded top does.
  *
  * @param sign - 1 for a peak that points up, -1 for one that points down.
- * @param least - Least drop within two readings beside the flat.
+ * @param sigma - Standard deviation of the peak.
  */
 export function findFlatTop(
   time: Float64Array,
@@ -31,7 +37,7 @@ export function findFlatTop(
   start: number,
   end: number,
   sign: 1 | -1,
-  least: number,
+  sigma: number,
 ): FlatTop | undefined {
   const first = firstAtOrAfter(time, start);
   const last = firstAtOrAfter(time, end) - 1;
@@ -42,18 +48,21 @@ export function findFlatTop(
     if (y > high) high = y;
     if (y < low) low = y;
   }
-  const range = high - low;
-  const isHigh = (i: number): boolean => sign * signal[i]! >= high - 1e-4 * range;
-  let a = first;
-  while (a <= last && !isHigh(a)) a++;
-  let b = a;
-  while (b < last && isHigh(b + 1)) b++;
-  const points = b - a + 1;
-  if (points < fewestPoints || a - 2 < first || b + 2 > last) return undefined;
-  for (let i = b + 1; i <= last; i++) if (isHigh(i)) return undefined;
-  // A rounded top leaves its level slowly: clipped, the first step beside the flat is large.
-  const drop = high - Math.max(sign * signal[a - 2]!, sign * signal[b + 2]!);
-  return drop > Math.max(range * 2e-3, least)
-    ? { from: time[a]!, to: time[b]!, level: sign * high, points }
-    : undefined;
+  const near = high - hair * (high - low);
+  let a = -1;
+  let b = -1;
+  let points = 0;
+  for (let i = first; i <= last; i++) {
+    if (sign * signal[i]! < near) continue;
+    if (a < 0) a = i;
+    b = i;
+    points++;
+  }
+  // Without flanks on both sides nothing says that this is a top.
+  if (a === first || b === last) return undefined;
+  if (points < fewestPoints || points < leastShare * (b - a + 1)) return undefined;
+  // The top of a coarsely quantised peak is as long as its last step is high.
+  const step = (high - Math.max(sign * signal[a - 1]!, sign * signal[b + 1]!)) / (high - low);
+  const least = Math.max(leastLength, roundedLength * Math.sqrt(step)) * sigma;
+  return time[b]! - time[a]! < least ? undefined : { from: time[a]!, to: time[b]!, level: sign * high, points };
 }
