@@ -1,98 +1,84 @@
-import type { Calibration, FittedPoint } from '../calibration/index.js';
-import { bandAt, lineAt } from './calibration-model.js';
-import { significantNumber } from './axis-ticks.js';
-import { look } from './look.js';
+import type { Calibration } from '../calibration/index.js';
+import { bandAt, lineAt, type CalibrationModel, type ShownPoint } from './calibration-model.js';
+import type { LegendEntry } from './legend.js';
+import { areaHatch, areaLight, baselineColour, ink, muted, paper } from './look.js';
 import { coordinate, markup, type Markup } from './markup.js';
-import { place, type Scale } from './scale.js';
+import { significantNumber } from './number-text.js';
+import { hold, pathAlong, place, type Point, type Scale } from './scale.js';
+import { stroke, tip } from './strokes.js';
 
-/** Where the two panels lie and how they are scaled. */
-export interface CalibrationFrame {
-  /** [px] Left edge of both. */
-  readonly left: number;
-  /** [px] Right edge of both. */
-  readonly right: number;
-  /** [px] Upper edge of the responses. */
-  readonly top: number;
-  /** [px] Lower edge of the responses. */
-  readonly middle: number;
-  /** [px] Upper edge of the residuals. */
-  readonly lower: number;
-  /** [px] Lower edge of the residuals. */
-  readonly bottom: number;
-  /** Amounts. */
-  readonly amount: Scale;
-  /** Responses. */
-  readonly response: Scale;
-  /** Residuals. */
-  readonly residual: Scale;
+/** Corners of an edge of the confidence band, above (1) or below (-1) the line; the line itself for 0. */
+export function edgeOf(calibration: Calibration, [from, to]: readonly [number, number], sign: 1 | 0 | -1): Point[] {
+  return Array.from({ length: 49 }, (_, i): Point => {
+    const amount = from + ((to - from) * i) / 48;
+    return [amount, lineAt(calibration, amount) + sign * bandAt(calibration, amount)];
+  });
 }
 
-/** The confidence band of the line, cut at the frame. */
-export function bandMark(calibration: Calibration, frame: CalibrationFrame): Markup {
-  const { amount, left, right, top, middle } = frame;
-  const steps = 48;
-  const edge = (sign: 1 | -1): string[] =>
-    Array.from({ length: steps + 1 }, (_, i) => {
-      const x = amount.from + ((amount.to - amount.from) * i) / steps;
-      const y = lineAt(calibration, x) + sign * bandAt(calibration, x);
-      return `${coordinate(place(amount, x))} ${coordinate(place(frame.response, y))}`;
-    });
-  const upper = edge(1);
-  const under = edge(-1);
-  return markup`<svg x="${left}" y="${top}" width="${right - left}" height="${middle - top}" viewBox="${left} ${top} ${right - left} ${middle - top}" overflow="hidden"><g class="band"><path d="${`M${upper.join('L')}L${under.toReversed().join('L')}Z`}" fill="${look.areaLight}"/><path d="${`M${upper.join('L')}M${under.join('L')}`}" fill="none" stroke="${look.areaHatch}" stroke-dasharray="2 3"/></g></svg>`;
-}
-
-/** The line: full within the range of the standards, dashed beyond it. */
-export function lineMark(calibration: Calibration, { amount, response }: CalibrationFrame): Markup {
-  const [low, high] = calibration.range;
-  const at = (x: number): string =>
-    `${coordinate(place(amount, x))} ${coordinate(place(response, lineAt(calibration, x)))}`;
-  return markup`<g class="line" fill="none" stroke="${look.ink}" stroke-width="1.5"><path d="${`M${at(low)}L${at(high)}`}"/><path d="${`M${at(amount.from)}L${at(low)}M${at(high)}L${at(amount.to)}`}" stroke-dasharray="6 4" stroke-width="1.1"/></g>`;
+/** The line, full within the range of the standards and dashed beyond it, in its confidence band. */
+export function lineMarks(calibration: Calibration, { amounts }: CalibrationModel, x: Scale, y: Scale): Markup[] {
+  const path = (range: readonly [number, number]): string => pathAlong(edgeOf(calibration, range, 0), x, y);
+  const edges = [...edgeOf(calibration, amounts, 1), ...edgeOf(calibration, amounts, -1).toReversed()];
+  return [
+    markup`<path d="${pathAlong(edges, x, y)}" fill="${areaLight}" stroke="${areaHatch}" stroke-dasharray="2 3"/>`,
+    stroke(path(amounts), ink, 1, '6 4'),
+    stroke(path(calibration.range), ink, 1.5),
+  ];
 }
 
 /** The points; those left out hollow and crossed. */
-export function pointMarks(calibration: Calibration, { amount, response }: CalibrationFrame): Markup[] {
-  const mark = (point: FittedPoint, reason?: string): Markup =>
-    dot(place(amount, point.amount), place(response, point.response), pointTitle(calibration, point, reason), reason);
-  return [
-    ...calibration.excluded.map((point) => mark(point, point.reason)),
-    ...calibration.points.map((point) => mark(point)),
-  ];
+export function pointMarks({ units }: Calibration, { points }: CalibrationModel, x: Scale, y: Scale): Markup {
+  const dots = points.map((point) =>
+    dot(place(x, point.amount), place(y, point.response), point, titleOf(point, units)),
+  );
+  return markup`<g class="points">${dots}</g>`;
 }
 
 /** Residuals as stems from zero, with one residual standard deviation either side dotted. */
-export function residualMarks(calibration: Calibration, frame: CalibrationFrame): Markup[] {
-  const { amount, residual, left, right, lower, bottom } = frame;
-  const zero = place(residual, 0);
+export function residualMarks(calibration: Calibration, { points }: CalibrationModel, x: Scale, y: Scale): Markup {
   const s = calibration.residualStandardDeviation;
-  const level = (value: number): Markup =>
-    markup`<path d="M${left} ${place(residual, value)}H${right}" stroke="${look.muted}" stroke-dasharray="1.5 4"/>`;
-  const stem = (point: FittedPoint, reason?: string): Markup => {
-    const x = place(amount, point.amount);
-    const y = Math.min(Math.max(place(residual, point.residual), lower + 6), bottom - 6);
-    return markup`<path d="M${x} ${zero}V${y}" stroke="${look.muted}"/>${dot(x, y, pointTitle(calibration, point, reason), reason)}`;
-  };
-  return [
-    ...(s > 0 ? [level(s), level(-s)] : []),
-    markup`<path d="M${left} ${zero}H${right}" stroke="${look.ink}" stroke-width="1.2"/>`,
-    ...calibration.excluded.map((point) => stem(point, point.reason)),
-    ...calibration.points.map((point) => stem(point)),
-  ];
+  const level = (value: number): string => `M${x.start} ${coordinate(place(y, value))}H${x.end}`;
+  const stems = points.map((point) => {
+    const at = place(x, point.amount);
+    const end = hold(place(y, point.residual), y.end + 6, y.start - 6);
+    const stem = stroke(`M${coordinate(at)} ${coordinate(place(y, 0))}V${coordinate(end)}`, muted);
+    return markup`${stem}${dot(at, end, point, titleOf(point, calibration.units))}`;
+  });
+  return markup`<g class="residuals">${stroke(level(s) + level(-s), muted, 1, '1.5 4')}${stroke(level(0), ink)}${stems}</g>`;
 }
 
 /** A filled circle, or a hollow crossed one for a point left out. */
-export function dot(x: number, y: number, title: string, reason: string | undefined): Markup {
+function dot(x: number, y: number, { reason }: { readonly reason?: string }, title: string): Markup {
   return reason === undefined
-    ? markup`<circle class="point" cx="${x}" cy="${y}" r="4.5" fill="${look.ink}" stroke="${look.paper}" stroke-width="1"><title>${title}</title></circle>`
-    : markup`<g class="left-out" fill="${look.paper}" stroke="${look.ink}" stroke-width="1.3"><title>${title}</title><circle cx="${x}" cy="${y}" r="5.5"/><path d="M${x - 3} ${y - 3}l6 6M${x + 3} ${y - 3}l-6 6"/></g>`;
+    ? markup`<circle class="point" cx="${x}" cy="${y}" r="4.5" fill="${ink}" stroke="${paper}">${tip(title)}</circle>`
+    : markup`<path class="left-out" d="M${x - 3} ${y - 3}l6 6m0-6l-6 6M${x - 5.5} ${y}a5.5 5.5 0 1 1 0 .1z" fill="${paper}" stroke="${ink}" stroke-width="1.3">${tip(title)}</path>`;
 }
 
-function pointTitle({ units }: Calibration, point: FittedPoint, reason: string | undefined): string {
+function titleOf(point: ShownPoint, { amount, response }: Calibration['units']): string {
   const lines = [
     point.injection ?? point.level ?? `point ${point.row}`,
-    `${significantNumber(point.amount, 5)} ${units.amount}`,
-    `response ${significantNumber(point.response, 6)} ${units.response}, line ${significantNumber(point.fitted, 6)} ${units.response}`,
-    `residual ${significantNumber(point.residual, 3)} ${units.response}`,
+    `${significantNumber(point.amount, 5)} ${amount}`,
+    `response ${significantNumber(point.response, 6)} ${response}`,
+    `residual ${significantNumber(point.residual, 3)} ${response}`,
   ];
-  return [...lines, ...(reason === undefined ? [] : [`left out: ${reason}`])].join('\n');
+  if (point.reason !== undefined) lines.push(`left out: ${point.reason}`);
+  return lines.join('\n');
+}
+
+/** What the marks mean; only those the picture shows. */
+export function calibrationLegend({ confidence, excluded }: Calibration, unknowns: boolean): LegendEntry[] {
+  const band = markup`<path d="M0-6h26v12h-26z" fill="${areaLight}"/>${stroke('M0 0h26', ink, 1.5)}`;
+  const entries: LegendEntry[] = [
+    ['standard', dot(18, 0, {}, '')],
+    [`line, ${Number((100 * confidence).toFixed(3))} % band of the line`, band],
+  ];
+  if (excluded.length > 0) entries.push(['left out', dot(18, 0, { reason: '' }, '')]);
+  if (unknowns) entries.push(['unknown with its interval', intervalBar(0, 26, 0)]);
+  return entries;
+}
+
+/** A bar with ends. */
+export function intervalBar(from: number, to: number, y: number): Markup {
+  const [left, right, middle] = [from, to, y].map(coordinate);
+  return stroke(`M${left} ${middle}v-6v12v-6H${right}v-6v12`, baselineColour, 3);
 }

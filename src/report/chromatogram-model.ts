@@ -1,9 +1,9 @@
 import type { Analysis, Peak } from '../analysis/index.js';
 import { baselineAt, type Baseline } from '../baseline/index.js';
 import { PeakwrightError } from '../core/index.js';
-import { baselineLine } from './baseline-line.js';
-import type { Trace } from '../trace/index.js';
-import { levelAt, traceLine, type Columns, type LinePiece } from './trace-line.js';
+import type { Disturbance } from '../signal/index.js';
+import type { Point } from './scale.js';
+import { levelAt, traceLine } from './trace-line.js';
 
 /** One peak as it is drawn: cut to the window, nothing scaled yet. */
 export interface PeakShape {
@@ -11,32 +11,14 @@ export interface PeakShape {
   readonly peak: Peak;
   /** [-] Place in the order of time; even and odd shade differently. */
   readonly order: number;
-  /** [min] Start of the part in the window. */
-  readonly from: number;
-  /** [min] End of the part in the window. */
-  readonly to: number;
-  /** Signal from `from` to `to`. */
-  readonly signal: readonly LinePiece[];
-  /** Baseline from `from` to `to`. */
-  readonly base: LinePiece;
+  /** Signal from its start to its end. */
+  readonly signal: readonly Point[];
+  /** Baseline from its start to its end. */
+  readonly base: readonly Point[];
   /** [signal unit] Baseline under the apex. */
-  readonly apexBase: number;
+  readonly foot: number;
   /** [signal unit] Level of the apex. */
-  readonly apexLevel: number;
-}
-
-/** A stretch that is marked as no peak. */
-export interface Band {
-  /** What it is, in one or two words. */
-  readonly kind: string;
-  /** [min] Start. */
-  readonly start: number;
-  /** [min] End. */
-  readonly end: number;
-  /** [min] Where its label points. */
-  readonly at: number;
-  /** Why it was set apart. */
-  readonly evidence: string;
+  readonly head: number;
 }
 
 /** What a chromatogram shows between two times, before any scaling of the signal. */
@@ -46,13 +28,15 @@ export interface ChromatogramModel {
   /** [min] Right end. */
   readonly to: number;
   /** The signal. */
-  readonly line: readonly LinePiece[];
+  readonly line: readonly (readonly Point[])[];
   /** The peaks that reach into the window, in order of time. */
   readonly peaks: readonly PeakShape[];
-  /** Baselines over the stretches in which peaks stand on them. */
-  readonly baselines: readonly LinePiece[];
+  /** Those of them with their apex in the window. */
+  readonly inside: readonly PeakShape[];
   /** Stretches marked as no peak. */
-  readonly bands: readonly Band[];
+  readonly bands: readonly Disturbance[];
+  /** Places that were looked at and not taken, with the level of the signal, when they are to be shown. */
+  readonly rejected: readonly { readonly at: Point; readonly text: string }[];
 }
 
 /** Collects what lies between two times, reduced to so many pixel columns. */
@@ -61,114 +45,45 @@ export function chromatogramModel(
   from: number,
   to: number,
   columnCount: number,
+  rejected: boolean,
 ): ChromatogramModel {
-  const columns: Columns = { origin: from, width: (to - from) / columnCount };
-  const byId = new Map<string, Baseline>(analysis.plan.baselines.map((baseline) => [baseline.id, baseline]));
-  if (!byId.has(analysis.baseline.id)) byId.set(analysis.baseline.id, analysis.baseline);
-  const peaks: PeakShape[] = [];
-  analysis.peaks.forEach((peak, order) => {
-    if (peak.end <= from || peak.start >= to) return;
-    const baseline = baselineOf(peak, byId);
+  const { trace, plan } = analysis;
+  const columns = { origin: from, width: (to - from) / columnCount };
+  // As it is integrated: straight across gaps and across stretches that the plan bridges.
+  const integrated = { ...trace, gaps: plan.bridged ?? [] };
+  const peaks = analysis.peaks.flatMap((peak, order): PeakShape[] => {
+    if (peak.end <= from || peak.start >= to) return [];
+    const baseline = baselineOf(peak, analysis);
     const start = Math.max(peak.start, from);
     const end = Math.min(peak.end, to);
-    const apexBase = baselineAt(baseline, peak.retentionTime);
-    peaks.push({
-      peak,
-      order,
-      from: start,
-      to: end,
-      signal: integratedLine(analysis, start, end, columns),
-      base: baselineLine(baseline, start, end),
-      apexBase,
-      apexLevel: apexBase + peak.height,
-    });
+    const foot = baselineAt(baseline, peak.retentionTime);
+    const signal = traceLine(integrated, start, end, columns).flat();
+    const corners = [start, ...baseline.time.filter((t) => t > start && t < end), end];
+    const base = corners.map((t): Point => [t, baselineAt(baseline, t)]);
+    return [{ peak, order, signal, base, foot, head: foot + peak.height }];
   });
   return {
     from,
     to,
-    line: traceLine(analysis.trace, from, to, columns),
+    line: traceLine(trace, from, to, columns),
     peaks,
-    baselines: usedBaselines(analysis, byId, from, to),
-    bands: bands(analysis).filter((band) => band.end >= from && band.start <= to),
+    inside: peaks.filter(({ peak }) => peak.retentionTime >= from && peak.retentionTime <= to),
+    bands: analysis.disturbances.filter(({ start, end }) => end >= from && start <= to),
+    rejected: analysis.rejected
+      .filter(({ at }) => rejected && at >= from && at <= to)
+      .map(({ at, text }) => ({ at: [at, levelAt(trace, at)], text })),
   };
 }
 
-/** The signal as it is integrated: straight across gaps and across stretches that the plan bridges. */
-function integratedLine({ trace, plan }: Analysis, start: number, end: number, columns: Columns): LinePiece[] {
-  const whole = { ...trace, gaps: [] };
-  const pieces: LinePiece[] = [];
-  let at = start;
-  for (const { from, to } of plan.bridged ?? []) {
-    if (from >= end || to <= at) continue;
-    if (from > at) pieces.push(...traceLine(whole, at, from, columns));
-    else pieces.push(bridgeEnd(trace, at, from, to));
-    if (to >= end) {
-      pieces.push(bridgeEnd(trace, end, from, to));
-      return pieces;
-    }
-    at = to;
-  }
-  pieces.push(...traceLine(whole, at, end, columns));
-  return pieces;
-}
-
-/** The point at a time on the straight line that bridges a stretch. */
-function bridgeEnd(trace: Trace, at: number, from: number, to: number): LinePiece {
-  const left = levelAt(trace, from);
-  const share = (at - from) / (to - from);
-  return { time: [at], value: [left + share * (levelAt(trace, to) - left)] };
-}
-
 /** The baseline a peak stands on. */
-function baselineOf(peak: Peak, byId: ReadonlyMap<string, Baseline>): Baseline {
-  const baseline = byId.get(peak.baseline);
-  if (baseline !== undefined) return baseline;
+function baselineOf({ id, baseline }: Peak, analysis: Analysis): Baseline {
+  const known = [...analysis.plan.baselines, analysis.baseline];
+  const found = known.find((each) => each.id === baseline);
+  if (found !== undefined) return found;
+  const candidates = known.map((each) => each.id);
   throw new PeakwrightError(
     'plan-invalid',
-    `renderChromatogram: peak ${peak.id} stands on baseline ${peak.baseline}, which the plan does not have; it has ${[...byId.keys()].join(', ')}.`,
-    { field: 'plan.baselines', value: peak.baseline, candidates: [...byId.keys()] },
+    `renderChromatogram: the plan has no baseline ${baseline} for peak ${id}; it has ${candidates.join(', ')}.`,
+    { field: 'plan.baselines', value: baseline, candidates },
   );
-}
-
-/** Each baseline once per region, from the first to the last limit of the peaks that stand on it. */
-function usedBaselines(analysis: Analysis, byId: ReadonlyMap<string, Baseline>, from: number, to: number): LinePiece[] {
-  const regionOf = new Map<string, number>();
-  analysis.regions.forEach((region, index) => {
-    for (const id of region.peaks) regionOf.set(id, index);
-  });
-  const stretches = new Map<string, { baseline: Baseline; start: number; end: number }>();
-  for (const peak of analysis.peaks) {
-    const region = regionOf.get(peak.id);
-    const key = region === undefined ? `peak ${peak.id}` : `region ${region} ${peak.baseline}`;
-    const known = stretches.get(key);
-    const baseline = baselineOf(peak, byId);
-    if (known === undefined) stretches.set(key, { baseline, start: peak.start, end: peak.end });
-    else {
-      known.start = Math.min(known.start, peak.start);
-      known.end = Math.max(known.end, peak.end);
-    }
-  }
-  const lines: LinePiece[] = [];
-  for (const { baseline, start, end } of stretches.values()) {
-    if (end > from && start < to) lines.push(baselineLine(baseline, Math.max(start, from), Math.min(end, to)));
-  }
-  return lines;
-}
-
-/** Disturbances, and the gaps of the record that are not among them. */
-function bands(analysis: Analysis): Band[] {
-  const found: Band[] = analysis.disturbances.map(({ kind, start, end, at, evidence }) => ({
-    kind,
-    start,
-    end,
-    at,
-    evidence,
-  }));
-  for (const gap of analysis.trace.gaps) {
-    const known = analysis.disturbances.some((d) => d.kind === 'gap' && d.start < gap.to && d.end > gap.from);
-    if (known) continue;
-    const at = (gap.from + gap.to) / 2;
-    found.push({ kind: 'gap', start: gap.from, end: gap.to, at, evidence: 'Nothing was recorded here.' });
-  }
-  return found.sort((a, b) => a.start - b.start);
 }

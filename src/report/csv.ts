@@ -1,4 +1,4 @@
-import { PeakwrightError } from '../core/index.js';
+import { checkFinite } from './not-finite.js';
 
 /** What a cell may hold; `undefined` is an empty cell. */
 export type CsvValue = string | number | undefined;
@@ -15,16 +15,9 @@ export function csvLines(header: readonly string[], rows: readonly (readonly Csv
 }
 
 function field(value: CsvValue): string {
-  if (value === undefined) return '';
   if (typeof value === 'string') return quote(guard(value));
-  if (Number.isFinite(value)) return String(value);
-  throw new PeakwrightError(
-    'result-not-finite',
-    `A table cannot hold ${value}: leave a number out that is not known.`,
-    {
-      value,
-    },
-  );
+  if (value !== undefined) checkFinite(value, 'A number of the table');
+  return String(value ?? '');
 }
 
 /** Formula injection: CWE-1236. The full-width signs count because some spreadsheets take them for the plain ones. */

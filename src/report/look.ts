@@ -5,18 +5,14 @@
  * as well as in hue, and each also has its own line or pattern, so that a grey
  * print and any kind of colour vision keep them apart.
  */
-export const look = {
-  paper: '#ffffff',
-  ink: '#1d282d',
-  muted: '#56636a',
-  hairline: '#dfe4e3',
-  areaLight: '#d6e7e2',
-  areaDark: '#a3c8bf',
-  areaHatch: '#5d9186',
-  baseline: '#b0501a',
-  apart: '#7d7288',
-  fontFamily: 'Helvetica, Arial, sans-serif',
-  titleSize: 21,
-  textSize: 15,
-  labelSize: 15,
-} as const;
+export const paper = '#fff';
+export const ink = '#1d282d';
+export const muted = '#56636a';
+export const hairline = '#dfe4e3';
+export const areaLight = '#d6e7e2';
+export const areaDark = '#a3c8bf';
+export const areaHatch = '#5d9186';
+export const baselineColour = '#b0501a';
+export const apart = '#7d7288';
+/** [px] Font size of everything but the title. */
+export const textSize = 15;

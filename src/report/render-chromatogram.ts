@@ -1,12 +1,11 @@
 import type { Analysis } from '../analysis/index.js';
 import { failOption, resolveOptions } from '../core/index.js';
-import { layOut, type LayoutTask } from './chromatogram-layout.js';
+import { checkSize } from './check-size.js';
+import { chromatogramLegend, patterns } from './chromatogram-marks.js';
 import { chromatogramModel } from './chromatogram-model.js';
-import { chromatogramSubtitle } from './chromatogram-words.js';
-import { drawChromatogram } from './draw-chromatogram.js';
-import { magnification, type Magnification } from './magnification.js';
-import type { PanelFrame } from './panel-frame.js';
-import { signalRange } from './signal-range.js';
+import { chromatogramPanels } from './chromatogram-panels.js';
+import { chromatogramDescription, chromatogramSubtitle, chromatogramTitle } from './chromatogram-words.js';
+import { figure } from './figure.js';
 
 /**
  * Options of {@link renderChromatogram}.
@@ -120,72 +119,63 @@ const defaults: Required<ChromatogramOptions> = {
  */
 export function renderChromatogram(analysis: Analysis, options: ChromatogramOptions = {}): string {
   const settings = resolveOptions('renderChromatogram', defaults, options);
-  const { from, to } = checkSettings(settings, analysis);
-  const model = chromatogramModel(analysis, from, to, Math.max(1, Math.round(settings.width - 100)));
-  const zoomed = settings.low !== 'automatic' || settings.high !== 'automatic';
-  const task = {
-    model,
-    settings,
-    range: signalRange(model, settings),
+  // What is automatic is absent from here on.
+  const given = Object.fromEntries(Object.entries(settings).filter(([, value]) => value !== 'automatic')) as Given;
+  const { from, to } = checkSettings(given, analysis.trace.time);
+  const { width, height } = given;
+  const model = chromatogramModel(analysis, from, to, Math.round(width - 100), given.rejected);
+  const title = chromatogramTitle(analysis);
+  const description = chromatogramDescription(analysis, model);
+  // Patterns are named after what is shown, so that pictures in one page do not take each other's.
+  const prefix = `pw${checksum([title, description, width, height].join('\n'))}-`;
+  return figure({
+    title,
     subtitle: chromatogramSubtitle(analysis, model),
-  };
-  const view =
-    settings.magnification === 'none' || (zoomed && settings.magnification === 'automatic')
-      ? undefined
-      : secondView(analysis, task, settings.magnification);
-  const layout = view === undefined ? layOut(task, 1) : layOut(task, 2, view);
-  return drawChromatogram(analysis, task, layout, view);
+    description,
+    width,
+    height,
+    across: ['time', analysis.units.time, from, to],
+    panels: (room) => chromatogramPanels(analysis, model, given, prefix, room),
+    entries: chromatogramLegend(model, prefix),
+    patterns: patterns(prefix),
+  });
 }
 
-/** Options with their defaults filled in. */
-type Resolved = Required<ChromatogramOptions>;
+/** Options with their defaults filled in, without what is automatic. */
+type Given = {
+  readonly [K in keyof Required<ChromatogramOptions>]:
+    | Exclude<Required<ChromatogramOptions>[K], 'automatic'>
+    | ('automatic' extends Required<ChromatogramOptions>[K] ? undefined : never);
+};
 
 /** Refuses what lies outside the documented ranges; gives the ends of the time shown. */
-function checkSettings(settings: Resolved, analysis: Analysis): { from: number; to: number } {
-  const fail = (field: keyof Resolved, expected: string): never =>
-    failOption('renderChromatogram', field, expected, settings[field]);
-  const within = (value: number | string, low: number, high: number): boolean =>
-    typeof value === 'number' && value >= low && value <= high;
+function checkSettings(given: Given, time: Float64Array): { from: number; to: number } {
+  const check = (field: keyof Given, allowed: boolean, expected: string): void => {
+    if (!allowed) failOption('renderChromatogram', field, expected, given[field]);
+  };
   for (const field of ['from', 'to', 'low', 'high'] as const) {
-    if (settings[field] !== 'automatic' && !Number.isFinite(settings[field])) fail(field, 'a number or "automatic"');
+    check(field, Number.isFinite(given[field] ?? 0), 'a number or "automatic"');
   }
-  const { width, height, magnification: factor, labels, rejected, low, high } = settings;
-  if (!within(width, 320, 8000)) fail('width', 'from 320 to 8000 px');
-  if (height !== 'automatic' && !within(height, 240, 8000)) fail('height', 'from 240 to 8000 px or "automatic"');
-  if (factor !== 'automatic' && factor !== 'none' && !within(factor, 1, 1e6)) {
-    fail('magnification', 'a factor from 1 to 1e6, "automatic" or "none"');
-  }
-  if (!['name and time', 'time', 'none'].includes(labels)) fail('labels', '"name and time", "time" or "none"');
-  if (typeof rejected !== 'boolean') fail('rejected', 'true or false');
-  if (low !== 'automatic' && high !== 'automatic' && !(high > low)) fail('high', `above low (${low})`);
-  return timeRange(settings, analysis, fail);
-}
+  const { low = -Infinity, high = Infinity, width, height, magnification, labels, rejected } = given;
+  checkSize('renderChromatogram', 'width', width, 320);
+  if (height !== undefined) checkSize('renderChromatogram', 'height', height, 240);
+  const factor = magnification === 'none' ? 1 : (magnification ?? 1);
+  check('magnification', factor >= 1 && factor <= 1e6, 'a factor from 1 to 1e6, "automatic" or "none"');
+  check('labels', ['name and time', 'time', 'none'].includes(labels), '"name and time", "time" or "none"');
+  check('rejected', typeof rejected === 'boolean', 'true or false');
+  check('high', high > low, `above low (${low})`);
 
-function timeRange(
-  settings: Resolved,
-  { trace: { time } }: Analysis,
-  fail: (field: 'from' | 'to', expected: string) => never,
-): { from: number; to: number } {
-  const first = time[0] ?? 0;
-  const from = settings.from === 'automatic' ? first : settings.from;
-  const to = settings.to === 'automatic' ? (time[time.length - 1] ?? first + 1) : settings.to;
-  if (to > from) return { from, to };
+  const from = given.from ?? time[0] ?? 0;
+  const to = given.to ?? time[time.length - 1] ?? from;
+  if (given.to !== undefined) check('to', to > from, `later than from (${from} min)`);
+  else if (given.from !== undefined) check('from', to > from, `earlier than the last sample (${to} min)`);
   // A record of one sample has a place on the axis all the same.
-  if (settings.from === 'automatic' && settings.to === 'automatic') return { from, to: from + 1 };
-  const [field, expected] =
-    settings.to === 'automatic'
-      ? (['from', `earlier than the last sample (${to} min)`] as const)
-      : (['to', `later than from (${from} min)`] as const);
-  return fail(field, expected);
+  return { from, to: to > from ? to : from + 1 };
 }
 
-/** The second view, sized on a layout with room for it. */
-function secondView(analysis: Analysis, task: LayoutTask, asked: number | 'automatic'): Magnification | undefined {
-  const { frames, peaks, labels } = layOut(task, 2);
-  const [first, second] = frames as [PanelFrame, PanelFrame];
-  const cramped = second.bottom - second.top < 90 || first.bottom - first.top < 90;
-  if (cramped && asked === 'automatic') return undefined;
-  const scale = Math.abs(first.y.end - first.y.start) / (first.y.to - first.y.from);
-  const room = second.bottom - second.top - labels[0]!.margin;
-  return magnification(peaks[0]!, scale, room, analysis.noise.standardDeviation, asked);
+/** Eight hexadecimal digits over a text (FNV-1a, 32 bits): a name, not a proof. */
+function checksum(text: string): string {
+  let sum = 0x811c9dc5;
+  for (let i = 0; i < text.length; i++) sum = Math.imul(sum ^ text.charCodeAt(i), 0x01000193);
+  return (sum >>> 0).toString(16).padStart(8, '0');
 }

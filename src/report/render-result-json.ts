@@ -1,5 +1,5 @@
 import { hashTrace, type Analysis } from '../analysis/index.js';
-import { PeakwrightError } from '../core/index.js';
+import { checkFinite } from './not-finite.js';
 
 /**
  * A run as JSON, for storing and for comparing by text: `format`
@@ -20,39 +20,27 @@ import { PeakwrightError } from '../core/index.js';
  * @public
  */
 export function renderResultJson(analysis: Analysis): string {
-  const { trace, ...rest } = analysis;
-  const { time, signal, ...known } = trace;
-  const described = { ...known, hash: hashTrace(analysis.trace), samples: signal.length };
-  const body = Object.entries({ ...rest, trace: { ...described, from: time[0], to: time[time.length - 1] } })
-    .filter(([, value]) => value !== undefined)
-    .sort(([a], [b]) => (a < b ? -1 : 1))
-    .map(([key, value]) => `  ${JSON.stringify(key)}: ${write(value, key, '  ')}`);
-  return `{\n${['  "format": "peakwright-analysis"', '  "version": 1', ...body].join(',\n')}\n}\n`;
+  const { time, signal, ...known } = analysis.trace;
+  const trace = { ...known, hash: hashTrace(analysis.trace), samples: signal.length };
+  const body = write({ ...analysis, trace: { ...trace, from: time[0], to: time[time.length - 1] } }, '', '');
+  return `{\n  "format": "peakwright-analysis",\n  "version": 1,${body.slice(1)}\n`;
 }
 
+/** Lists of numbers and texts on one line; anything larger one to a line. */
 function write(value: unknown, path: string, indent: string): string {
-  if (typeof value === 'number' && !Number.isFinite(value)) {
-    throw new PeakwrightError('result-not-finite', `The result holds ${value} at ${path}; JSON cannot.`, {
-      field: path,
-      value,
-    });
-  }
-  if (ArrayBuffer.isView(value)) return writeList(Array.from(value as unknown as ArrayLike<number>), path, indent);
-  if (Array.isArray(value)) return writeList(value, path, indent);
+  if (typeof value === 'number') checkFinite(value, path);
   if (typeof value !== 'object' || value === null) return JSON.stringify(value);
   const deeper = `${indent}  `;
-  const lines = Object.entries(value as Record<string, unknown>)
-    .filter(([, item]) => item !== undefined)
-    .sort(([a], [b]) => (a < b ? -1 : 1))
-    .map(([key, item]) => `${deeper}${JSON.stringify(key)}: ${write(item, `${path}.${key}`, deeper)}`);
-  return lines.length === 0 ? '{}' : `{\n${lines.join(',\n')}\n${indent}}`;
-}
-
-/** Numbers and texts on one line; anything larger one to a line. */
-function writeList(values: readonly unknown[], path: string, indent: string): string {
-  const flat = values.every((value) => typeof value !== 'object' || value === null);
-  const deeper = `${indent}  `;
-  const items = values.map((value, i) => write(value ?? null, `${path}[${i}]`, deeper));
-  if (flat) return `[${items.join(', ')}]`;
-  return `[\n${items.map((item) => deeper + item).join(',\n')}\n${indent}]`;
+  const list: unknown = ArrayBuffer.isView(value) ? Array.from(value as unknown as ArrayLike<number>) : value;
+  const isList = Array.isArray(list);
+  const items = isList
+    ? list.map((item, i) => write(item ?? null, `${path}[${i}]`, deeper))
+    : Object.entries(value as Record<string, unknown>)
+        .filter(([, item]) => item !== undefined)
+        .sort(([a], [b]) => (a < b ? -1 : 1))
+        .map(([key, item]) => `${JSON.stringify(key)}: ${write(item, path === '' ? key : `${path}.${key}`, deeper)}`);
+  const [open, close] = isList ? '[]' : '{}';
+  const flat = isList && list.every((item) => typeof item !== 'object' || item === null);
+  if (flat || items.length === 0) return `${open}${items.join(', ')}${close}`;
+  return `${open}\n${items.map((item) => deeper + item).join(',\n')}\n${indent}${close}`;
 }

@@ -1,4 +1,6 @@
-import { failOption, PeakwrightError, resolveOptions } from '../core/index.js';
+import { failOption, resolveOptions } from '../core/index.js';
+import { checkFinite } from './not-finite.js';
+import { decimalsFor } from './number-text.js';
 
 /**
  * Options of {@link renderTextTable}.
@@ -60,70 +62,40 @@ export function renderTextTable(
   }
   if (rows.length === 0) return '';
   const shown = columns === 'all' ? known.filter((column) => rows.some((row) => row[column] !== undefined)) : columns;
-  const cells = shown.map((column) =>
-    setColumn(
-      column,
-      rows.map((row) => row[column]),
-      digits,
-    ),
-  );
-  const lines = ['', '', ...rows].map((_, i) =>
-    cells
-      .map((column) => column[i]!)
-      .join('  ')
-      .trimEnd(),
-  );
-  return lines.map((line) => `${line}\n`).join('');
+  const cells = shown.map((name) => {
+    const values = rows.map((row) => row[name]);
+    return setColumn(name, values, digits);
+  });
+  // The heading, the rule, and the rows.
+  const lines = ['', '', ...rows].map((_, i) => cells.map((column) => column[i]!).join('  '));
+  return lines.map((line) => `${line.trimEnd()}\n`).join('');
 }
 
 /** Header, rule and cells of a column, all of one width. */
 function setColumn(name: string, values: readonly (string | number | undefined)[], digits: number): string[] {
   const numbers = values.filter((value) => typeof value === 'number');
-  const decimals = numbers.every(Number.isInteger) ? 0 : decimalsOf(numbers.map(Math.abs), digits);
-  const texts = values.map((value) => {
-    if (typeof value !== 'number') return clean(value ?? '');
-    if (Number.isFinite(value)) return value.toFixed(decimals);
-    throw new PeakwrightError('result-not-finite', `Column ${name} holds ${value}; leave out what is not known.`, {
-      field: name,
-      value,
-    });
-  });
-  const heading = clean(name);
-  const width = Math.max(...[heading, ...texts].map(columnsOf));
-  const right = numbers.length > 0;
-  const pad = (text: string): string => {
+  for (const value of numbers) checkFinite(value, `Column ${name}`);
+  const decimals = numbers.every(Number.isInteger) ? 0 : commonDecimals(numbers.map(Math.abs), digits);
+  const texts = values.map((value) => (typeof value === 'number' ? value.toFixed(decimals) : (value ?? '')));
+  // Without characters that move the cursor or change colours.
+  const clean = [name, ...texts].map((text) => text.replace(/[\p{Cc}\p{Cf}\u2028\u2029]/gu, '\uFFFD'));
+  const width = Math.max(...clean.map(columnsOf));
+  const [heading, ...cells] = clean.map((text) => {
     const blanks = ' '.repeat(width - columnsOf(text));
-    return right ? blanks + text : text + blanks;
-  };
-  return [pad(heading), '-'.repeat(width), ...texts.map(pad)];
+    return numbers.length > 0 ? blanks + text : text + blanks;
+  });
+  return [heading!, '-'.repeat(width), ...cells];
 }
 
 /** Decimals that give the largest number its digits and the smallest at least three, held to six more than that. */
-function decimalsOf(sizes: readonly number[], digits: number): number {
+function commonDecimals(sizes: readonly number[], digits: number): number {
   const needed = decimalsFor(Math.max(...sizes), digits);
   const smallest = Math.min(...sizes.filter((size) => size > 0));
-  return Math.min(Math.max(needed, decimalsFor(smallest, Math.min(3, digits))), needed + 6, 20);
-}
-
-function decimalsFor(largest: number, digits: number): number {
-  let decimals = digits - 1;
-  for (let bound = 10; bound <= largest && decimals > 0; bound *= 10) decimals--;
-  for (let bound = 1; largest < bound && decimals < 15; bound /= 10) decimals++;
-  return decimals;
-}
-
-/** Text without characters that move the cursor or change colours. */
-function clean(text: string): string {
-  return text.replace(/[\p{Cc}\p{Cf}\u2028\u2029]/gu, '\uFFFD');
+  return Math.min(Math.max(needed, decimalsFor(smallest, Math.min(3, digits))), needed + 6);
 }
 
 /** [columns] Width of a text on a terminal: East Asian wide characters take two. */
 function columnsOf(text: string): number {
-  let columns = 0;
-  for (const character of text) {
-    columns += /[\u1100-\u115F\u2E80-\uA4CF\uAC00-\uD7A3\uF900-\uFAFF\uFE30-\uFE6F\uFF00-\uFF60]/u.test(character)
-      ? 2
-      : 1;
-  }
-  return columns;
+  const wide = /[\u1100-\u115F\u2E80-\uA4CF\uAC00-\uD7A3\uF900-\uFAFF\uFE30-\uFE6F\uFF00-\uFF60]/;
+  return [...text].reduce((sum, character) => sum + (wide.test(character) ? 2 : 1), 0);
 }

@@ -1,76 +1,82 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { overlap, placeLabels, type LabelRequest } from '../../../src/report/place-labels.js';
+import { placeLabels, type LabelRequest, type PlacedLabel } from '../../../src/report/place-labels.js';
 
 const width = 600;
 const height = 300;
+const bounds = { left: 0, top: 0, right: width, bottom: height };
 
 const request = fc.record({
   x: fc.integer({ min: 0, max: width }),
   y: fc.integer({ min: 30, max: height }),
-  side: fc.constantFrom('above' as const, 'below' as const),
+  down: fc.boolean(),
   name: fc.string({ maxLength: 24 }),
 });
 
-test('labels overlap neither each other nor the line, and stay in their field', () => {
+/** Whether a straight line has a point inside a label, by looking at many of its points. */
+function passes([x1, y1]: readonly [number, number], [x2, y2]: readonly [number, number], label: PlacedLabel): boolean {
+  return Array.from({ length: 201 }, (_, i) => i / 200).some((share) => {
+    const x = x1 + share * (x2 - x1);
+    const y = y1 + share * (y2 - y1);
+    return x > label.left && x < label.right && y > label.top && y < label.bottom;
+  });
+}
+
+test('labels overlap neither each other nor a line nor a leader, and stay in their field', () => {
   fc.assert(
     fc.property(fc.array(request, { maxLength: 40 }), fc.boolean(), (things, upright) => {
-      const upper = new Float64Array(width).fill(height);
-      const lower = new Float64Array(width).fill(0);
-      for (const { x, y } of things) {
-        for (let column = Math.max(0, x - 4); column < Math.min(width, x + 5); column++) {
-          upper[column] = Math.min(upper[column]!, y);
-          lower[column] = Math.max(lower[column]!, y);
-        }
-      }
-      const requests: LabelRequest[] = things.map(({ x, y, side, name }) => ({
+      const lines = things.map(({ x, y, down }) => {
+        const foot = down ? y - 25 : y + 25;
+        return [
+          [x - 12, foot],
+          [x, y],
+          [x + 12, foot],
+        ] as const;
+      });
+      const requests: LabelRequest[] = things.map(({ x, y, down, name }) => ({
         x,
         y,
-        side,
+        down,
         versions: [upright ? [`1.23 ${name}`] : [name, '1.23'], ['1.23']],
       }));
-      const bounds = { left: 0, top: 0, right: width, bottom: height };
-      const placed = placeLabels(requests, { bounds, upper, lower, taken: [], upright, fontSize: 15 });
-      for (const [i, { box, index }] of placed.entries()) {
-        expect(box.left >= 0 && box.right <= width && box.top >= 0 && box.bottom <= height).toBe(true);
-        for (const other of placed.slice(i + 1)) expect(overlap(box, other.box)).toBe(false);
-        for (const other of placed) {
-          if (other === placed[i] || other.leader === undefined) continue;
-          const [x1, y1, x2, y2] = other.leader;
-          for (let step = 0; step <= 100; step++) {
-            const x = x1 + ((x2 - x1) * step) / 100;
-            const y = y1 + ((y2 - y1) * step) / 100;
-            expect(x > box.left && x < box.right && y > box.top && y < box.bottom).toBe(false);
-          }
+      const placed = placeLabels(requests, { ...bounds, lines, upright });
+      for (const [i, label] of placed.entries()) {
+        expect(label.left >= 0 && label.right <= width && label.top >= 0 && label.bottom <= height).toBe(true);
+        for (const other of placed.slice(i + 1)) {
+          const apart = label.right <= other.left || other.right <= label.left;
+          expect(apart || label.bottom <= other.top || other.bottom <= label.top).toBe(true);
         }
-        const sits = box.bottom <= requests[index]!.y || box.top >= requests[index]!.y;
-        expect(sits).toBe(true);
-        for (let column = Math.ceil(box.left); column < Math.floor(box.right); column++) {
-          const [top, bottom] = [upper[column]!, lower[column]!];
-          expect(box.bottom <= top || box.top >= bottom).toBe(true);
+        for (const { leader } of placed) {
+          if (leader.length > 0) expect(passes(leader[0]!, leader[1]!, label)).toBe(false);
         }
+        for (const [start, tip, end] of lines) {
+          expect(passes(start, tip, label) || passes(tip, end, label)).toBe(false);
+        }
+        const { y, down } = label.request;
+        expect(down ? label.top > y : label.bottom < y).toBe(true);
       }
-      expect(new Set(placed.map(({ index }) => index)).size).toBe(placed.length);
+      expect(new Set(placed.map((label) => label.request)).size).toBe(placed.length);
     }),
     { numRuns: 150 },
   );
 });
 
 test('the same labels get the same places', () => {
-  const requests: LabelRequest[] = Array.from({ length: 30 }, (_, i) => ({
-    x: 20 * i,
-    y: 150,
-    side: 'above',
-    versions: [[`component ${i}`, '1.00'], ['1.00']],
-  }));
-  const field = {
-    bounds: { left: 0, top: 0, right: 600, bottom: 300 },
-    upper: new Float64Array(600).fill(150),
-    lower: new Float64Array(600).fill(150),
-    taken: [],
-    upright: false,
-    fontSize: 15,
-  };
-  expect(placeLabels(requests, field)).toEqual(placeLabels(requests, field));
-  expect(placeLabels(requests, field).length).toBeGreaterThan(15);
+  const level = [
+    [0, 150],
+    [600, 150],
+  ] as const;
+  for (const [upright, least] of [
+    [false, 10],
+    [true, 29],
+  ] as const) {
+    const requests = Array.from({ length: 30 }, (_, i): LabelRequest => ({
+      x: 20 * i,
+      y: 150,
+      versions: [upright ? [`1.00 component ${i}`] : [`component ${i}`, '1.00'], ['1.00']],
+    }));
+    const field = { ...bounds, lines: [level], upright };
+    expect(placeLabels(requests, field)).toEqual(placeLabels(requests, field));
+    expect(placeLabels(requests, field).length).toBeGreaterThanOrEqual(least);
+  }
 });

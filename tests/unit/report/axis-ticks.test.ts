@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { axisTicks, plainNumber, powerOfTen, significantNumber } from '../../../src/report/axis-ticks.js';
+import { axisTicks } from '../../../src/report/axis-ticks.js';
+import { plainNumber, powerOfTen, significantNumber } from '../../../src/report/number-text.js';
 
 describe('axisTicks', () => {
   test('marks stand at round values with just the decimals they need', () => {

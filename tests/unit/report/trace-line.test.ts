@@ -1,12 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { createTrace } from '../../../src/trace/index.js';
-import { traceLine, type LinePiece } from '../../../src/report/trace-line.js';
+import type { Point } from '../../../src/report/scale.js';
+import { traceLine } from '../../../src/report/trace-line.js';
 
 const traceOf = (time: ArrayLike<number>, signal: ArrayLike<number>) =>
   createTrace({ time, signal, timeUnit: 'min', signalUnit: 'mAU' });
 
 /** Lowest and highest level of a polyline inside each column, by cutting every segment at every edge. */
-function rasterExtremes({ time, value }: LinePiece, from: number, width: number, count: number): [number, number][] {
+function rasterExtremes(points: readonly Point[], from: number, width: number, count: number): [number, number][] {
   const extremes: [number, number][] = Array.from({ length: count }, () => [Infinity, -Infinity]);
   const mark = (column: number, y: number): void => {
     const cell = extremes[column];
@@ -14,8 +15,8 @@ function rasterExtremes({ time, value }: LinePiece, from: number, width: number,
     cell[0] = Math.min(cell[0], y);
     cell[1] = Math.max(cell[1], y);
   };
-  for (let i = 1; i < time.length; i++) {
-    const [t0, t1, y0, y1] = [time[i - 1]!, time[i]!, value[i - 1]!, value[i]!];
+  for (let i = 1; i < points.length; i++) {
+    const [[t0, y0], [t1, y1]] = [points[i - 1]!, points[i]!];
     const first = Math.floor((t0 - from) / width);
     const last = Math.floor((t1 - from) / width);
     mark(first, y0);
@@ -42,9 +43,14 @@ describe('traceLine', () => {
     const width = (to - from) / count;
     const pieces = traceLine(traceOf(time, signal), from, to, { origin: from, width });
     expect(pieces).toHaveLength(1);
-    expect(pieces[0]!.time.length).toBeLessThanOrEqual(4 * (count + 1));
+    expect(pieces[0]!.length).toBeLessThanOrEqual(4 * (count + 1));
     const drawn = rasterExtremes(pieces[0]!, from, width, count);
-    const all = rasterExtremes({ time: [...time], value: [...signal] }, from, width, count);
+    const all = rasterExtremes(
+      Array.from(time, (t, i): Point => [t, signal[i]!]),
+      from,
+      width,
+      count,
+    );
     for (let column = 0; column < count; column++) {
       expect(drawn[column]![0]).toBeCloseTo(all[column]![0], 9);
       expect(drawn[column]![1]).toBeCloseTo(all[column]![1], 9);
@@ -57,30 +63,48 @@ describe('traceLine', () => {
     signal[123_456] = -9;
     const time = signal.map((_, i) => i * 1e-4);
     const [piece] = traceLine(traceOf(time, signal), 0, 100, { origin: 0, width: 100 / 800 });
-    expect(Math.max(...piece!.value)).toBe(7);
-    expect(Math.min(...piece!.value)).toBe(-9);
-    expect(piece!.time.length).toBeLessThan(3300);
+    expect(Math.max(...piece!.map(([, y]) => y))).toBe(7);
+    expect(Math.min(...piece!.map(([, y]) => y))).toBe(-9);
+    expect(piece!.length).toBeLessThan(3300);
   });
 
   test('ends between samples are interpolated', () => {
     const trace = traceOf([0, 1, 2, 3], [0, 10, 20, 0]);
     expect(traceLine(trace, 0.5, 2.25, { origin: 0, width: 0.01 })).toEqual([
-      { time: [0.5, 1, 2, 2.25], value: [5, 10, 20, 15] },
+      [
+        [0.5, 5],
+        [1, 10],
+        [2, 20],
+        [2.25, 15],
+      ],
     ]);
     expect(traceLine(trace, 1.25, 1.75, { origin: 0, width: 0.1 })).toEqual([
-      { time: [1.25, 1.75], value: [12.5, 17.5] },
+      [
+        [1.25, 12.5],
+        [1.75, 17.5],
+      ],
     ]);
   });
 
   test('a gap breaks the line, and an end inside it invents no point', () => {
     const trace = { ...traceOf([0, 1, 5, 6], [1, 2, 3, 4]), gaps: [{ from: 1, to: 5 }] };
     const columns = { origin: 0, width: 0.01 };
-    expect(traceLine(trace, 0, 6, columns).map(({ time }) => time)).toEqual([
+    expect(traceLine(trace, 0, 6, columns).map((points) => points.map(([t]) => t))).toEqual([
       [0, 1],
       [5, 6],
     ]);
-    expect(traceLine(trace, 2, 5.5, columns)).toEqual([{ time: [5, 5.5], value: [3, 3.5] }]);
-    expect(traceLine(trace, 0.5, 3, columns)).toEqual([{ time: [0.5, 1], value: [1.5, 2] }]);
+    expect(traceLine(trace, 2, 5.5, columns)).toEqual([
+      [
+        [5, 3],
+        [5.5, 3.5],
+      ],
+    ]);
+    expect(traceLine(trace, 0.5, 3, columns)).toEqual([
+      [
+        [0.5, 1.5],
+        [1, 2],
+      ],
+    ]);
     expect(traceLine(trace, 2, 3, columns)).toEqual([]);
   });
 
@@ -88,6 +112,11 @@ describe('traceLine', () => {
     const trace = traceOf([1, 2], [0, 1]);
     expect(traceLine(trace, 3, 4, { origin: 3, width: 0.1 })).toEqual([]);
     expect(traceLine(trace, 0, 0.5, { origin: 0, width: 0.1 })).toEqual([]);
-    expect(traceLine(trace, 0, 9, { origin: 0, width: 0.1 })).toEqual([{ time: [1, 2], value: [0, 1] }]);
+    expect(traceLine(trace, 0, 9, { origin: 0, width: 0.1 })).toEqual([
+      [
+        [1, 0],
+        [2, 1],
+      ],
+    ]);
   });
 });
