@@ -37,10 +37,10 @@ export function describeDisturbances(
   for (const { from, to } of trace.gaps) {
     add('gap', { start: from, end: to }, `No samples for ${(to - from).toPrecision(3)} min.`);
   }
-  const least = 5 * Math.max(found.noise.quantum, found.noise.level[0]!);
-  for (const { start, end, direction } of plan.regions.flatMap(({ peaks }) => peaks)) {
-    // What a saturated detector writes: the top stays within a hair of its highest reading for long.
-    const flat = findFlatTop(trace.time, trace.signal, start, end, direction === 'up' ? 1 : -1, least);
+  const candidates = [...found.candidates, ...found.apart.map(({ candidate }) => candidate)];
+  for (const { start, end, apex, direction } of plan.regions.flatMap(({ peaks }) => peaks)) {
+    const { sigma } = candidates.find((candidate) => candidate.apex === apex)!;
+    const flat = findFlatTop(trace.time, trace.signal, start, end, direction === 'up' ? 1 : -1, sigma);
     if (flat === undefined) continue;
     const { from, to, level, points } = flat;
     const evidence = `${points} readings in a row stand at ${level.toPrecision(6)}, the limit of the detector.`;
