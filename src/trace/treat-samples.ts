@@ -18,7 +18,7 @@ export interface Rules {
 
 /** Samples in order, and what was done to them. */
 export interface Treated extends Columns<Float64Array> {
-  /** [min] Moments from which on something was left out because it was missing, in any order. */
+  /** [min] Times of samples after which others were left out because they were missing. */
   readonly gapStarts: readonly number[];
   /** Each place that was treated, by its index in the caller's arrays. */
   readonly warnings: readonly Warning[];
@@ -61,7 +61,7 @@ export function treatSamples(
         failValue(caller, wrong, i, source[wrong][i]);
       }
       note(missing, i);
-      gapStarts.push(wrong === 'time' ? before : t);
+      gapStarts.push(before);
     } else if (t >= before) {
       kept[count++] = i;
       latest = i;

@@ -223,16 +223,19 @@ describe('createTrace treats what it was told to treat, and says each place', ()
     expect(trace.gaps).toStrictEqual([{ from: 1, to: 3 }]);
   });
 
-  test('and lie where time had come to when the time itself is missing, whatever goes back after them', () => {
+  test('and lie where time had come to, whatever goes back after them', () => {
     const trace = createTrace({
-      time: [0, 1, 2, Number.NaN, 0.5, 3, 4],
-      signal: [0, 1, 2, 3, 4, 5, 6],
+      time: [0, 1, 2, Number.NaN, 0.5, 3, 1, 4],
+      signal: [0, 1, 2, 3, 4, 5, Number.NaN, 7],
       ...units,
       missing: 'gap',
       backwardTimes: 'drop',
     });
     expect(Array.from(trace.time)).toStrictEqual([0, 1, 2, 3, 4]);
-    expect(trace.gaps).toStrictEqual([{ from: 2, to: 3 }]);
+    expect(trace.gaps).toStrictEqual([
+      { from: 2, to: 3 },
+      { from: 3, to: 4 },
+    ]);
   });
 
   test('and a thousand places do not become a thousand warnings', () => {
