@@ -3,9 +3,8 @@ import { bandAt, lineAt, type CalibrationModel, type ShownPoint } from './calibr
 import type { LegendEntry } from './legend.js';
 import { areaHatch, areaLight, baselineColour, ink, muted, paper } from './look.js';
 import { coordinate, markup, type Markup } from './markup.js';
-import { significantNumber } from './number-text.js';
 import { hold, pathAlong, place, type Point, type Scale } from './scale.js';
-import { stroke, tip } from './strokes.js';
+import { circle, rectangle, shape, stroke } from './shapes.js';
 
 /** Corners of an edge of the confidence band, above (1) or below (-1) the line; the line itself for 0. */
 export function edgeOf(calibration: Calibration, [from, to]: readonly [number, number], sign: 1 | 0 | -1): Point[] {
@@ -20,17 +19,15 @@ export function lineMarks(calibration: Calibration, { amounts }: CalibrationMode
   const path = (range: readonly [number, number]): string => pathAlong(edgeOf(calibration, range, 0), x, y);
   const edges = [...edgeOf(calibration, amounts, 1), ...edgeOf(calibration, amounts, -1).toReversed()];
   return [
-    markup`<path d="${pathAlong(edges, x, y)}" fill="${areaLight}" stroke="${areaHatch}" stroke-dasharray="2 3"/>`,
+    shape(pathAlong(edges, x, y), areaLight, areaHatch, 1, '2 3'),
     stroke(path(amounts), ink, 1, '6 4'),
     stroke(path(calibration.range), ink, 1.5),
   ];
 }
 
 /** The points; those left out hollow and crossed. */
-export function pointMarks({ units }: Calibration, { points }: CalibrationModel, x: Scale, y: Scale): Markup {
-  const dots = points.map((point) =>
-    dot(place(x, point.amount), place(y, point.response), point, titleOf(point, units)),
-  );
+export function pointMarks({ points }: CalibrationModel, x: Scale, y: Scale): Markup {
+  const dots = points.map((point) => dot(place(x, point.amount), place(y, point.response), point));
   return markup`<g class="points">${dots}</g>`;
 }
 
@@ -42,37 +39,30 @@ export function residualMarks(calibration: Calibration, { points }: CalibrationM
     const at = place(x, point.amount);
     const end = hold(place(y, point.residual), y.end + 6, y.start - 6);
     const stem = stroke(`M${coordinate(at)} ${coordinate(place(y, 0))}V${coordinate(end)}`, muted);
-    return markup`${stem}${dot(at, end, point, titleOf(point, calibration.units))}`;
+    return markup`${stem}${dot(at, end, point)}`;
   });
   return markup`<g class="residuals">${stroke(level(s) + level(-s), muted, 1, '1.5 4')}${stroke(level(0), ink)}${stems}</g>`;
 }
 
 /** A filled circle, or a hollow crossed one for a point left out. */
-function dot(x: number, y: number, { reason }: { readonly reason?: string }, title: string): Markup {
-  return reason === undefined
-    ? markup`<circle class="point" cx="${x}" cy="${y}" r="4.5" fill="${ink}" stroke="${paper}">${tip(title)}</circle>`
-    : markup`<path class="left-out" d="M${x - 3} ${y - 3}l6 6m0-6l-6 6M${x - 5.5} ${y}a5.5 5.5 0 1 1 0 .1z" fill="${paper}" stroke="${ink}" stroke-width="1.3">${tip(title)}</path>`;
-}
-
-function titleOf(point: ShownPoint, { amount, response }: Calibration['units']): string {
-  const lines = [
-    point.injection ?? point.level ?? `point ${point.row}`,
-    `${significantNumber(point.amount, 5)} ${amount}`,
-    `response ${significantNumber(point.response, 6)} ${response}`,
-    `residual ${significantNumber(point.residual, 3)} ${response}`,
-  ];
-  if (point.reason !== undefined) lines.push(`left out: ${point.reason}`);
-  return lines.join('\n');
+function dot(
+  x: number,
+  y: number,
+  { reason, title = '' }: Pick<ShownPoint, 'reason'> & { readonly title?: string },
+): Markup {
+  if (reason === undefined) return shape(circle(x, y, 4.5), ink, paper, 1, 'none', 'point', title);
+  const cross = `M${coordinate(x - 3)} ${coordinate(y - 3)}l6 6m0-6l-6 6`;
+  return shape(circle(x, y, 5.5) + cross, paper, ink, 1.3, 'none', 'left-out', title);
 }
 
 /** What the marks mean; only those the picture shows. */
 export function calibrationLegend({ confidence, excluded }: Calibration, unknowns: boolean): LegendEntry[] {
-  const band = markup`<path d="M0-6h26v12h-26z" fill="${areaLight}"/>${stroke('M0 0h26', ink, 1.5)}`;
+  const band = markup`${[shape(rectangle(0, -6, 26, 12), areaLight), stroke('M0 0h26', ink, 1.5)]}`;
   const entries: LegendEntry[] = [
-    ['standard', dot(18, 0, {}, '')],
+    ['standard', dot(18, 0, {})],
     [`line, ${Number((100 * confidence).toFixed(3))} % band of the line`, band],
   ];
-  if (excluded.length > 0) entries.push(['left out', dot(18, 0, { reason: '' }, '')]);
+  if (excluded.length > 0) entries.push(['left out', dot(18, 0, { reason: '' })]);
   if (unknowns) entries.push(['unknown with its interval', intervalBar(0, 26, 0)]);
   return entries;
 }

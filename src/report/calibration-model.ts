@@ -1,6 +1,6 @@
 import type { Calibration, FittedPoint, PredictedQuantity, Prediction } from '../calibration/index.js';
 import { failOption } from '../core/index.js';
-import { valueWithUncertainty } from './number-text.js';
+import { significantNumber, valueWithUncertainty } from './number-text.js';
 
 /** An unknown to be shown beside the line it was read from. */
 export interface ShownUnknown {
@@ -17,7 +17,11 @@ export interface ShownUnknown {
 }
 
 /** A point, left out when it has a reason for that. */
-export type ShownPoint = FittedPoint & { readonly reason?: string };
+export type ShownPoint = FittedPoint & {
+  readonly reason?: string;
+  /** What a reader sees on pointing at it. */
+  readonly title: string;
+};
 
 /** What a picture of a calibration shows, not yet scaled. */
 export interface CalibrationModel {
@@ -66,7 +70,18 @@ export function shownUnknowns(
 
 /** Ends of all axes: everything that was measured, zero, and a little room. */
 export function calibrationModel(calibration: Calibration, unknowns: readonly ShownUnknown[]): CalibrationModel {
-  const points: readonly ShownPoint[] = [...calibration.excluded, ...calibration.points];
+  const { amount: unit, response: area } = calibration.units;
+  const both: readonly (FittedPoint & { readonly reason?: string })[] = [
+    ...calibration.excluded,
+    ...calibration.points,
+  ];
+  const points = both.map((point): ShownPoint => {
+    const { injection, level, row, amount, response, residual, reason } = point;
+    const [x, y, e] = [amount, response, residual].map((value) => significantNumber(value, 5));
+    const left = reason === undefined ? '' : `\nleft out: ${reason}`;
+    const title = `${injection ?? level ?? `point ${row}`}\n${x} ${unit}\nresponse ${y} ${area}\nresidual ${e} ${area}${left}`;
+    return { ...point, title };
+  });
   const read = unknowns.flatMap(({ quantity }) => quantity ?? []);
   const amounts = [0, ...points.map(({ amount }) => amount), ...read.map(({ value }) => value)];
   const highest = Math.max(...amounts);

@@ -1,11 +1,11 @@
 import { intervalBar } from './calibration-marks.js';
 import type { CalibrationModel, ShownUnknown } from './calibration-model.js';
 import { baselineColour, paper } from './look.js';
-import { markup, type Markup } from './markup.js';
+import { coordinate, markup, type Markup } from './markup.js';
 import { significantNumber } from './number-text.js';
 import type { LabelRequest } from './place-labels.js';
 import { hold, pathAlong, place, type Point, type Scale } from './scale.js';
-import { stroke, tip } from './strokes.js';
+import { shape, stroke, tip } from './shapes.js';
 
 /** From the response across, down to the amount, and a bar over the interval on the axis. */
 export function unknownMark(unknown: ShownUnknown, model: CalibrationModel, x: Scale, y: Scale): Markup {
@@ -19,8 +19,8 @@ export function unknownMark(unknown: ShownUnknown, model: CalibrationModel, x: S
     parts.push(intervalBar(end(from), end(to), y.start));
   }
   if (quantity !== undefined) {
-    const diamond = markup`M${place(x, quantity.value) - 6} ${place(y, response)}l6-6l6 6l-6 6z`;
-    parts.push(markup`<path d="${diamond}" fill="${paper}" stroke="${baselineColour}" stroke-width="1.8"/>`);
+    const corner = `M${coordinate(place(x, quantity.value) - 6)} ${coordinate(place(y, response))}`;
+    parts.push(shape(`${corner}l6-6l6 6l-6 6z`, paper, baselineColour, 1.8));
   }
   return markup`<g class="unknown">${tip(lines.join('\n'))}${parts}</g>`;
 }

@@ -5,7 +5,7 @@ import { apart, areaDark, areaHatch, areaLight, baselineColour, ink, paper } fro
 import { coordinate, markup, type Markup } from './markup.js';
 import { significantNumber } from './number-text.js';
 import { pathAlong, place, type Point, type Scale } from './scale.js';
-import { stroke, tip } from './strokes.js';
+import { circle, rectangle, shape, stroke, tip } from './shapes.js';
 
 /** A view of a run: what was set apart, areas with baselines and limits, signal. */
 export function chromatogramMarks(
@@ -18,14 +18,15 @@ export function chromatogramMarks(
   const bands = model.bands.map(({ kind, evidence, start, end }) => {
     const left = place(x, start);
     const width = Math.max(3, place(x, end) - left);
-    return markup`<rect x="${left}" y="${y.end}" width="${width}" height="${y.start - y.end}" fill="url(#${prefix}dots)" stroke="${apart}" stroke-dasharray="1.5 3">${tip(`${kind}: ${evidence}`)}</rect>`;
+    const frame = rectangle(left, y.end, width, y.start - y.end);
+    return shape(frame, `url(#${prefix}dots)`, apart, 1, '1.5 3', 'set-apart', `${kind}: ${evidence}`);
   });
   const line = model.line.map((points) => pathAlong(points, x, y)).join('');
   return [
     ...bands,
     ...model.peaks.map((shape) => peakMark(shape, units, prefix, x, y)),
     stroke(line, ink, 1.3, 'none', 'signal'),
-    ...model.rejected.map(({ at: [time, level], text }) => circle(place(x, time), place(y, level), text)),
+    ...model.rejected.map(({ at: [time, level], text }) => hollow(place(x, time), place(y, level), text)),
   ];
 }
 
@@ -37,21 +38,29 @@ function peakMark(
   x: Scale,
   y: Scale,
 ): Markup {
-  const dark = order % 2;
+  const dark = order % 2 === 1;
   const outline = `${pathAlong([base[0]!, ...signal, ...base.toReversed()], x, y)}Z`;
   /**
    * A short upright tick across the baseline, joined to the signal where the two
    * are apart (a drop line). A limit set by hand stands on a foot; one where the
    * record was cut off is dotted.
    */
-  const limit = (time: number, kind: Peak['startKind'], foot: Point, head: Point = foot): Markup | undefined => {
-    if (foot[0] !== time) return undefined;
+  const limit = (time: number, kind: Peak['startKind'], foot: Point, head: Point = foot): Markup[] => {
+    if (foot[0] !== time) return [];
     const [low, high] = [place(y, foot[1]), place(y, head[1])];
     const tick = `M${coordinate(place(x, time))} ${coordinate(Math.min(low - 6, high))}V${coordinate(Math.max(low + 6, high))}`;
     const path = kind === 'by hand' ? `${tick}m-5 0h10` : tick;
-    return stroke(path, ink, 1.3, kind === 'cut off' ? '2 2.5' : 'none', 'limit', `${kind} at ${time.toFixed(4)} min`);
+    const dashes = kind === 'cut off' ? '2 2.5' : 'none';
+    return [stroke(path, ink, 1.3, dashes, 'limit', `${kind} at ${time.toFixed(4)} min`)];
   };
-  return markup`<g class="peak" data-peak="${peak.id}">${tip(peakTitle(peak, units))}<path class="area" d="${outline}" fill="${dark ? areaDark : areaLight}"/>${dark ? markup`<path d="${outline}" fill="url(#${prefix}hatch)"/>` : undefined}${stroke(pathAlong(base, x, y), baselineColour, 1.4, '7 3', 'baseline')}${limit(peak.start, peak.startKind, base[0]!, signal[0])}${limit(peak.end, peak.endKind, base.at(-1)!, signal.at(-1))}</g>
+  const parts = [
+    shape(outline, dark ? areaDark : areaLight, 'none', 0, 'none', 'area'),
+    ...(dark ? [shape(outline, `url(#${prefix}hatch)`)] : []),
+    stroke(pathAlong(base, x, y), baselineColour, 1.4, '7 3', 'baseline'),
+    ...limit(peak.start, peak.startKind, base[0]!, signal[0]),
+    ...limit(peak.end, peak.endKind, base.at(-1)!, signal.at(-1)),
+  ];
+  return markup`<g class="peak" data-peak="${peak.id}">${tip(peakTitle(peak, units))}${parts}</g>
 `;
 }
 
@@ -68,33 +77,34 @@ function peakTitle(peak: Peak, units: Analysis['units']): string {
   ].join('\n');
 }
 
-function circle(x: number, y: number, title: string): Markup {
-  return markup`<circle cx="${x}" cy="${y}" r="5" fill="${paper}" stroke="${ink}" stroke-width="1.3">${tip(title)}</circle>`;
+function hollow(x: number, y: number, title = ''): Markup {
+  return shape(circle(x, y, 5), paper, ink, 1.3, 'none', 'rejected', title);
 }
 
 /** The patterns of one document: hatching for every other area, dots for what is set apart. */
 export function patterns(prefix: string): Markup {
   const pattern = (name: string, turn: number, content: Markup): Markup =>
     markup`<pattern id="${prefix}${name}" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(${turn})">${content}</pattern>`;
-  const dots = markup`<path d="M1 1h1m2 3h1" stroke="${apart}" stroke-width="1.3"/>`;
+  const dots = stroke('M1 1h1m2 3h1', apart, 1.3);
   return markup`<defs>${pattern('hatch', 45, stroke('M3 0V6', areaHatch, 1.2))}${pattern('dots', 0, dots)}</defs>`;
 }
 
 /** What the lines and patterns mean; only those the picture shows. */
 export function chromatogramLegend({ peaks, bands, rejected }: ChromatogramModel, prefix: string): LegendEntry[] {
-  const square = (d: string, fill: string): Markup => markup`<path d="${d}" fill="${fill}"/>`;
   const entries: LegendEntry[] = [['signal', stroke('M0 0h26', ink, 1.5)]];
   if (peaks.length > 0) {
-    const dark = 'M13-7h13v13h-13z';
+    const dark = rectangle(13, -7, 13, 13);
+    const areas = [
+      shape(rectangle(0, -7, 13, 13), areaLight),
+      shape(dark, areaDark),
+      shape(dark, `url(#${prefix}hatch)`),
+    ];
     entries.push(
       ['baseline used', stroke('M0 0h26', baselineColour, 1.4, '7 3')],
-      [
-        'area integrated',
-        markup`${[square('M0-7h13v13h-13z', areaLight), square(dark, areaDark), square(dark, `url(#${prefix}hatch)`)]}`,
-      ],
+      ['area integrated', markup`${areas}`],
     );
   }
-  if (bands.length > 0) entries.push(['set apart', square('M0-7h26v13h-26z', `url(#${prefix}dots)`)]);
-  if (rejected.length > 0) entries.push(['not taken as a peak', circle(18, 0, '')]);
+  if (bands.length > 0) entries.push(['set apart', shape(rectangle(0, -7, 26, 13), `url(#${prefix}dots)`)]);
+  if (rejected.length > 0) entries.push(['not taken as a peak', hollow(18, 0)]);
   return entries;
 }

@@ -32,12 +32,18 @@ function doubt(quantity: string, { unit, provenance }: KnownUnit): string[] {
 
 /** The run in words, for those who cannot see the picture. */
 export function chromatogramDescription({ units }: Analysis, { from, to, peaks, bands }: ChromatogramModel): string {
-  const listed = peaks.slice(0, 12).map(({ peak }) => {
-    const share = peak.areaPercent === undefined ? '' : `, ${peak.areaPercent.toFixed(2)} % of the area`;
-    return `${peak.name ?? 'peak'} at ${peak.retentionTime.toFixed(2)} min${share}`;
+  const integrated = peaks.map(({ peak: { name, retentionTime, areaPercent } }) => {
+    const share = areaPercent === undefined ? '' : `, ${areaPercent.toFixed(2)} % of the area`;
+    return `${name ?? 'peak'} at ${retentionTime.toFixed(2)} min${share}`;
   });
-  if (peaks.length > 12) listed.push(`and ${peaks.length - 12} more`);
+  const list = (words: string, items: readonly string[]): string => ` ${words}: ${items.join('; ') || 'nothing'}.`;
   const range = `Signal in ${units.signal} against time from ${from.toFixed(2)} to ${to.toFixed(2)} min.`;
-  const apart = bands.length === 0 ? '' : ` Set apart as no peak: ${bands.map(({ kind }) => kind).join(', ')}.`;
-  return `${range} Integrated: ${listed.join('; ') || 'no peak'}.${apart}`;
+  return (
+    range +
+    list('Integrated', integrated) +
+    list(
+      'Set apart',
+      bands.map(({ kind }) => kind),
+    )
+  );
 }

@@ -15,9 +15,9 @@ export interface Magnification {
  * than 12 px, too little to be judged by eye. The factor is the one from 1, 2, 5,
  * 10, 20 … that draws the smallest 40 px high, less if then not all small ones
  * would fit, but never so little that the smallest falls under 10 px (those that
- * do not fit then stay with the first view); less again if the noise would fill
- * an eighth, or the drift of the baseline under them more than half, of the
- * view. Under 3 times it is not worth a view of its own.
+ * do not fit then stay with the first view); less again if the drift of the
+ * baseline under them and four times the breadth of the noise would fill half of
+ * the view. Under 3 times it is not worth a view of its own.
  *
  * @param peaks - Peaks in the window.
  * @param scale - [px per signal unit] Scale of the first view.
@@ -44,8 +44,8 @@ export function magnification(
   if (factor === undefined) {
     const smallest = Math.abs(first.peak.height) * scale;
     const wanted = Math.max(Math.min(40, (0.9 * room * smallest) / spread(levelsOf(small))), 10) / smallest;
-    const drift = spread(small.map(({ foot }) => foot));
-    const bound = roundDown(Math.min(wanted, room / (48 * noise * scale), (0.55 * room) / drift, 1e6));
+    const unrest = spread(small.map(({ foot }) => foot)) + 24 * noise * scale;
+    const bound = roundDown(Math.min(wanted, room / (2 * unrest), 1e6));
     if (bound < 3) return undefined;
     factor = bound;
   }

@@ -90,7 +90,7 @@ export function renderCalibration(calibration: Calibration, options: Calibration
           strip,
           draw: (x, y) => [
             lineMarks(calibration, model, x, y),
-            [...shown.map((unknown) => unknownMark(unknown, model, x, y)), pointMarks(calibration, model, x, y)],
+            [...shown.map((unknown) => unknownMark(unknown, model, x, y)), pointMarks(model, x, y)],
           ],
           labels: shown.map((unknown) => unknownLabel(unknown, model)),
           lines: [

@@ -167,8 +167,12 @@ function checkSettings(given: Given, time: Float64Array): { from: number; to: nu
 
   const from = given.from ?? time[0] ?? 0;
   const to = given.to ?? time[time.length - 1] ?? from;
-  if (given.to !== undefined) check('to', to > from, `later than from (${from} min)`);
-  else if (given.from !== undefined) check('from', to > from, `earlier than the last sample (${to} min)`);
+  const automatic = given.from === undefined && given.to === undefined;
+  check(
+    given.to === undefined ? 'from' : 'to',
+    to > from || automatic,
+    `such that from (${from} min) is before to (${to} min)`,
+  );
   // A record of one sample has a place on the axis all the same.
   return { from, to: to > from ? to : from + 1 };
 }

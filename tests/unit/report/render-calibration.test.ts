@@ -3,7 +3,8 @@ import { fitCalibration, predictAmount } from '../../../src/calibration/index.js
 import { renderCalibration } from '../../../src/report/index.js';
 import { bandAt } from '../../../src/report/calibration-model.js';
 import { valueWithUncertainty } from '../../../src/report/number-text.js';
-import { allElements, ofClass, parseStrictXml } from '../../support/strict-xml.js';
+import { textWidth } from '../../../src/report/text-width.js';
+import { allElements, ofClass, parseStrictXml, pathPoints } from '../../support/strict-xml.js';
 
 const areas = [41.9, 80.6, 121.7, 160.2, 180.4, 201.9];
 const points = areas.map((response, i) => ({
@@ -41,6 +42,37 @@ describe('renderCalibration', () => {
     expect(label).toEqual(['extract A', `${valueWithUncertainty(amount.value, amount.standardUncertainty)} ng`]);
     expect(ofClass(root, 'unknown')).toHaveLength(1);
     expect(svg).toContain('(Fieller)');
+  });
+
+  test('no label lies over the dotted line of an unknown, and each that finds no room is counted', () => {
+    for (const responses of [[130.3], [60, 130, 133, 185], [3], [195, 196, 197]]) {
+      const several = responses.map((response, i) => ({
+        name: `extract ${i + 1}`,
+        prediction: predictAmount(line, [response, response + 0.8], { volume: 10 }),
+      }));
+      const root = parseStrictXml(renderCalibration(line, { unknowns: several }));
+      const ways = ofClass(root, 'unknown').map(({ children }) => pathPoints(children[1]!.attributes['d']!));
+      const texts = ofClass(root, 'label').flatMap(({ attributes, children }) =>
+        children.map((child) => {
+          const x = Number(child.attributes['x']);
+          const width = textWidth(child.text, 15);
+          const left = x - { start: 0, middle: 0.5, end: 1 }[attributes['text-anchor']!]! * width;
+          return { left, right: left + width, foot: Number(child.attributes['y']) };
+        }),
+      );
+      for (const { left, right, foot } of texts) {
+        for (const [[start, level], [at], [, axis]] of ways as [
+          [number, number],
+          [number, number],
+          [number, number],
+        ][]) {
+          expect(right > start && left < at && foot > level && foot - 11 < level).toBe(false);
+          expect(left < at && right > at && foot > level && foot - 11 < axis).toBe(false);
+        }
+      }
+      const missing = />(\d+) labels? left out/.exec(renderCalibration(line, { unknowns: several }));
+      expect(ofClass(root, 'label').length + Number(missing?.[1] ?? 0)).toBe(responses.length);
+    }
   });
 
   test('states equation, uncertainties and units', () => {
