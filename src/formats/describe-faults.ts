@@ -55,7 +55,7 @@ export function describeFaults(
       }),
     );
   };
-  if (!table.isPlain) scanTable(bytes, { ...table, below: table.from }, { end: table.to, report });
+  if (!table.isClean) scanTable(bytes, { ...table, below: table.from }, { end: table.to, report });
   const { count, rows, lastLine } = more;
   if (count > 0) {
     const message = `${count} more rows and cells up to line ${lastLine} were left out for such reasons.`;

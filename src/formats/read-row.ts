@@ -60,8 +60,8 @@ export function readPlainRow({ bytes, delimiter, decimal, values, number }: RowR
   return i >= length || bytes[i] === 10 || bytes[i] === 13 ? i : -1;
 }
 
-/** `'row-text'` is a row with text in a cell, `'blank'` a line without any field filled. */
-export type RowOutcome = RowFault | 'row' | 'row-text' | 'blank';
+/** `'row-text'` is a row with text in a cell, `'row-gap'` one with an empty cell, `'blank'` a line without any field filled. */
+export type RowOutcome = RowFault | 'row' | 'row-text' | 'row-gap' | 'blank';
 
 /**
  * Any line. It is a row when it has as many fields as the table has columns
@@ -97,5 +97,6 @@ export function readAnyRow(
     if (!Number.isNaN(values[c]![row])) continue;
     report(starts[c]! < ends[c]! ? 'cell-not-numeric' : 'cell-empty', starts[c]!, ends[c]!, c);
   }
-  return hasText ? 'row-text' : 'row';
+  if (hasText) return 'row-text';
+  return numbers < values.length ? 'row-gap' : 'row';
 }

@@ -34,8 +34,8 @@ export interface ScannedTable {
   /** The first row with the same time as the one before, and the first with an earlier one. */
   same?: LateRow;
   earlier?: LateRow;
-  /** Whether every line below the header is blank or has a plain number in every field. */
-  isPlain: boolean;
+  /** Whether every line below the header is blank or has a number in every field. */
+  isClean: boolean;
   /** [-] First byte of the table, and the one after the last. */
   from: number;
   to: number;
@@ -53,6 +53,7 @@ export interface ScanLimits {
 const misfits: Readonly<Record<RowOutcome, number>> = {
   row: 0,
   blank: 0,
+  'row-gap': 0,
   'row-text': 1,
   'row-empty': 2,
   'row-width': 2,
@@ -62,8 +63,9 @@ const misfits: Readonly<Record<RowOutcome, number>> = {
 /**
  * Reads every line under one reading, until a limit is passed.
  *
- * Without a header the table begins at its first row. Numbers in a preamble do
- * not count: a single row, followed by other lines and then by an earlier time, is none.
+ * Without a header the table begins at its first row, or at lines with a time
+ * right before it. Numbers in a preamble do not count: a single row, followed by
+ * other lines and then by an earlier time, is none.
  */
 export function scanTable(
   bytes: Uint8Array,
@@ -80,12 +82,12 @@ export function scanTable(
     values: row.values,
     misfits: cost,
     cost,
-    isPlain: true,
+    isClean: true,
     from: below ?? 0,
     to: 0,
   };
-  /** Whether a line without a time came after the last row. */
-  let isBroken = false;
+  /** First of the lines with a time that follow each other up to this one. */
+  let runStart = -1;
   let next = table.from;
   while (next < end && table.rows < mostRows && table.cost <= mostCost) {
     const at = next;
@@ -94,35 +96,36 @@ export function scanTable(
     if (lineEnd < 0) {
       lineEnd = findLineEnd(bytes, at);
       outcome = readAnyRow(row, at, lineEnd, table.rows, report);
-      table.isPlain &&= outcome === 'blank';
+      table.isClean &&= outcome === 'row' || outcome === 'blank';
       table.misfits += misfits[outcome];
       table.cost += misfits[outcome];
     }
     next = afterLineBreak(bytes, lineEnd);
-    if (outcome === 'row' || outcome === 'row-text' || outcome === 'row-empty') {
-      addRow(table, rules, isBroken, at);
-      isBroken = false;
-    } else {
-      isBroken ||= outcome === 'row-not-numeric';
-      // A line with the wrong number of fields right after the last row may be one that was cut off.
-      if (outcome === 'blank' || isBroken || table.rows === 0) continue;
+    if (outcome === 'blank') continue;
+    if (outcome === 'row-not-numeric') {
+      runStart = -1;
+      continue;
     }
+    if (runStart < 0) runStart = at;
+    // A line with the wrong number of fields right after the last row may be one that was cut off.
+    if (outcome !== 'row-width') addRow(table, rules, at, runStart);
+    else if (runStart >= table.to) continue;
     table.to = next;
   }
   return table;
 }
 
 /** Counts the row just read, which is the first of all when what came before was none. */
-function addRow(table: ScannedTable, { below, timeColumn }: TableRules, isBroken: boolean, at: number): void {
+function addRow(table: ScannedTable, { below, timeColumn }: TableRules, at: number, runStart: number): void {
   const time = table.values[timeColumn]![table.rows]!;
   let previous = table.rows > 0 ? table.values[timeColumn]![table.rows - 1]! : -Infinity;
   if (below === undefined) {
-    if (table.rows === 1 && isBroken && time <= previous) {
+    if (table.rows === 1 && runStart >= table.to && time <= previous) {
       for (const column of table.values) column[0] = column[1]!;
       table.rows = 0;
       previous = -Infinity;
     }
-    if (table.rows === 0) table.from = at;
+    if (table.rows === 0) table.from = runStart;
   }
   if (time <= previous) {
     table.cost++;

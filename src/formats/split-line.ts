@@ -79,18 +79,23 @@ export function splitLine(bytes: Uint8Array, start: number, end: number, reading
     const quoted = close >= 0 && close < end;
     i = quoted ? close + 1 : from;
     while (i < end && bytes[i] !== delimiter && !(blanks && bytes[i] === 9)) i++;
-    let to = i;
-    while (to > from && isBlank(bytes[to - 1])) to--;
     // Text after a closing quote means that the quotes were not quotes.
-    const inside = quoted && to === close + 1;
-    const first = inside ? from + 1 : from;
-    const last = inside ? close : to;
-    fields.starts[fields.count] = first;
-    fields.ends[fields.count++] = last;
-    if (last > first) fields.filled = fields.count;
+    if (quoted && skipBlanks(bytes, close + 1, delimiter) >= i) addField(bytes, from + 1, close, fields);
+    else addField(bytes, from, i, fields);
     if (i >= end) break;
   }
   if (reading.paired === true) joinPairs(bytes, start, end, fields);
+}
+
+/** Adds the field between two bytes, without the blanks around it. */
+function addField(bytes: Uint8Array, from: number, to: number, fields: Fields): void {
+  let start = from;
+  let end = to;
+  while (start < end && isBlank(bytes[start])) start++;
+  while (start < end && isBlank(bytes[end - 1])) end--;
+  fields.starts[fields.count] = start;
+  fields.ends[fields.count++] = end;
+  if (start < end) fields.filled = fields.count;
 }
 
 /** Joins every two pieces that touch into one field; a line where that cannot be is one field. */

@@ -35,6 +35,7 @@ describe('A simple file is read without a setting', () => {
     ['blank lines between rows', 'Time (min),Signal (mAU)\n\n0,1.5\n\n0.5,2.5\n,\n1,-1234.5\n\n\n'],
     ['a comma at the end of each row', 'Time (min),Signal (mAU),\n0,1.5,\n0.5,2.5,\n1,-1234.5,\n'],
     ['blanks around the fields', ' Time (min) , Signal (mAU)\n 0 , 1.5 \n 0.5 ,  2.5\n 1,\t-1234.5\n'],
+    ['blanks inside quotes', '"Time (min)","Signal (mAU)"\n"  0"," 1.5"\n"0.5","2.5 "\n"  1"," -1234.5"\n'],
     ['exponents', 'Time (min),Signal (mAU)\n0E0,15e-1\n5e-1,.25E+1\n1.,-1.2345e3\n'],
     ['the minus sign of typesetting', 'Time (min),Signal (mAU)\n0,+1.5\n0.5,2.5\n1,\u22121234.5\n'],
     ['quoted header with line breaks', '"Time\n(min)","Signal\n(mAU)"\n0,1.5\n0.5,2.5\n1,-1234.5\n'],
@@ -234,7 +235,7 @@ describe('Rows and cells that do not fit', () => {
   });
 
   test('at the top do not hide the header', () => {
-    const top = parseFile(lines('Time (min),A (mAU)', '0,', '1,1,1', '2,5', '3,6'));
+    const top = parseFile(lines('Time (min),A (mAU)', '1,1,1', '1.5,', '2,5', '3,6'));
     expect(numbersOf(top)).toStrictEqual({ A: { time: [2, 3], signal: [5, 6] } });
     expect(top.diagnostics.map(({ line }) => line)).toStrictEqual([2, 3]);
   });
