@@ -70,10 +70,9 @@ function integratePeak(
   baseline: Baseline,
   straight: readonly (BridgedStretch & { readonly code: string })[],
 ): IntegratedPeak {
-  const { apex: approx, ...limits } = planned;
-  const { start, end, startKind, endKind, direction } = limits;
+  const { id, start, end, startKind, endKind, direction, decisions } = planned;
   const sign = direction === 'up' ? 1 : -1;
-  const apex = locateApex(trace.time, trace.signal, { approx, start, end, sign, base: baseline });
+  const apex = locateApex(trace.time, trace.signal, { approx: planned.apex, start, end, sign, base: baseline });
   const warnings: Warning[] = [];
   const warn = (code: string, why: string, at = apex.time): void => {
     warnings.push({ code, message: `The peak at ${apex.time.toFixed(3)} min ${why}`, at });
@@ -89,12 +88,19 @@ function integratePeak(
     }
   }
   return {
-    ...limits,
+    id,
     retentionTime: apex.time,
     height: apex.height,
     area: areaBetween(trace, baseline, start, end, straight),
+    start,
+    end,
+    startKind,
+    endKind,
     baselineStart: baselineAt(baseline, start),
     baselineEnd: baselineAt(baseline, end),
+    baseline: baseline.id,
+    direction,
+    decisions,
     warnings,
   };
 }

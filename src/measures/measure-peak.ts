@@ -90,7 +90,12 @@ export function measurePeak(
   const warn = (code: string, why: string): void => {
     warnings.push({ code, message: `The peak at ${at.toFixed(3)} min ${why}`, at });
   };
-  const { whole, near, ...rough } = liftPeak(trace.time, trace.signal, baseline, start, end, sign, at, height);
+  const {
+    whole,
+    near,
+    front: frontSigma,
+    back: backSigma,
+  } = liftPeak(trace.time, trace.signal, baseline, start, end, sign, at, height);
   const isShort = whole.time.length < 3;
   if (isShort || !(height > 0)) {
     const why = isShort ? 'fewer than three samples' : 'no height above its baseline';
@@ -99,8 +104,8 @@ export function measurePeak(
   }
   const moments = measureMoments(whole.time, whole.value, at);
   if (!moments) warn('moments-absent', 'has a net area or variance that is not positive: its moments mean nothing.');
-  const front = measureFlank(near, at, height, -1, rough.front, spans);
-  const back = measureFlank(near, at, height, 1, rough.back, spans);
+  const front = measureFlank(near, at, height, -1, frontSigma, spans);
+  const back = measureFlank(near, at, height, 1, backSigma, spans);
   const widths: { -readonly [K in keyof PeakWidths]: number } = {};
   for (const [name, level] of levels) {
     const width = front[name] + back[name];

@@ -11,7 +11,7 @@ export interface SettledFit {
 }
 
 /** [-] Moves smaller than this part of the span count as none. */
-const still = 0.002;
+const still = 0.01;
 
 /**
  * Moves a local fit along a curve until it is centred on what is looked for: a
@@ -113,16 +113,22 @@ function fitLocalPolynomial(
   if (after - first < fewest) return undefined;
   const powers = [after - first, s1, s2, s3, s4, s5, s6, s7, s8];
   const right = [b0, b1, b2, b3, b4];
-  const rows: number[][] = [];
-  for (let j = 0; j <= degree; j++) rows.push([...powers.slice(j, j + degree + 1), right[j]!]);
-  for (let j = 0; j <= degree; j++) {
-    const own = rows[j]!;
+  // The equations row by row, the right side last.
+  const size = degree + 1;
+  const wide = size + 1;
+  const a: number[] = [];
+  for (let i = 0; i < size; i++) {
+    for (let k = 0; k < size; k++) a.push(powers[i + k]!);
+    a.push(right[i]!);
+  }
+  for (let j = 0; j < size; j++) {
+    const pivot = a[j * wide + j]!;
     // What is left of the diagonal after the lower powers: nothing left, nothing determined.
-    if (!(own[j]! > 1e-12 * powers[2 * j]!)) return undefined;
-    for (const row of rows) {
-      const factor = row[j]! / own[j]!;
-      if (row !== own) for (let k = j; k <= degree + 1; k++) row[k]! -= factor * own[k]!;
+    if (!(pivot > 1e-12 * powers[2 * j]!)) return undefined;
+    for (let i = 0; i < size; i++) {
+      const factor = a[i * wide + j]! / pivot;
+      if (i !== j) for (let k = j; k < wide; k++) a[i * wide + k]! -= factor * a[j * wide + k]!;
     }
   }
-  return rows.map((row, j) => row[degree + 1]! / row[j]!);
+  return right.slice(0, size).map((_, i) => a[i * wide + size]! / a[i * wide + i]!);
 }

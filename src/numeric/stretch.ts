@@ -84,12 +84,17 @@ export function liftStretch(
   y[0] = polylineAt(record, begin);
   t[last] = end;
   y[last] = polylineAt(record, end);
-  for (let k = 1, i = first; k < last; k++) {
+  if (block === 1) {
+    t.set(time.subarray(first, after), 1);
+    y.set(signal.subarray(first, after), 1);
+  }
+  for (let k = 1, i = first; k < last && block > 1; k++) {
     const origin = time[i]!;
-    const size = Math.min(block, after - i);
+    const stop = Math.min(i + block, after);
+    const size = stop - i;
     let sumT = 0;
     let sumY = 0;
-    for (const stop = i + size; i < stop; i++) {
+    for (; i < stop; i++) {
       sumT += time[i]! - origin;
       sumY += signal[i]!;
     }

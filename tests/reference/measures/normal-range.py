@@ -1,5 +1,5 @@
 """Expected range of n independent standard normal values, n = 2, 4, 8, ... 2^20,
-by numerical integration of 1 - P^n - Q^n. Prints the table of src/measures/normal-range.ts."""
+by numerical integration of 1 - P^n - Q^n. Prints the ranges through which the curve of src/measures/normal-range.ts is laid."""
 import numpy as np
 from scipy.special import log_ndtr
 
