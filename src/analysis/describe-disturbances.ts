@@ -30,9 +30,9 @@ export function describeDisturbances(
     const evidence = `Off a signal that otherwise runs straight through; points that stand off: ${spike.points}.`;
     add('spike', spike, evidence, spike.height, area(spike));
   }
-  for (const { at, jump } of found.steps) {
-    const evidence = `The level changes by ${jump.toPrecision(3)} within three points and stays.`;
-    add('step', { start: at, end: at }, evidence, jump);
+  for (const { at, rise } of found.steps) {
+    const evidence = `The level changes by ${rise.toPrecision(3)} within three points and stays.`;
+    add('step', { start: at, end: at }, evidence, rise);
   }
   for (const { from, to } of trace.gaps) {
     add('gap', { start: from, end: to }, `No samples for ${(to - from).toPrecision(3)} min.`);

@@ -1,5 +1,5 @@
 import type { Workspace } from '../numeric/index.js';
-import { centreOf, noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import { centreOf, noiseAt, touchesGap, type Pyramid, type ScaleNoise } from '../signal/index.js';
 import { findTurningPoints } from './turning-points.js';
 
 /**
@@ -97,14 +97,16 @@ function extremaOfLevel(
     const width = ownWidth(values, at, left, right, sign, prominence, noiseAt(noise, level, at / n));
     const scale = worstNoise(noise, level, width, at / n);
     const significance = prominence / (scale > 0 ? scale : Number.MIN_VALUE);
-    if (significance < leastSignificance) continue;
+    // Nothing was recorded there: what the line across a gap does is not the signal's.
+    if (significance < leastSignificance || (pyramid.gaps.length > 0 && touchesGap(pyramid, level, at, at))) continue;
     result.push({
       sign,
       level,
       at: centreOf(pyramid, level, at),
       value,
-      before: centreOf(pyramid, level, left),
-      after: centreOf(pyramid, level, right),
+      // One at an end speaks for all that lie beyond it at other coarseness.
+      before: at === 0 ? pyramid.start : centreOf(pyramid, level, left),
+      after: at === n - 1 ? pyramid.start + pyramid.step * pyramid.levels[0]!.length : centreOf(pyramid, level, right),
       prominence,
       width: width * pyramid.step * 2 ** level,
       significance: Math.min(significance, 1e12),

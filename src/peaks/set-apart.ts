@@ -35,6 +35,7 @@ export function setApart(
   candidates: readonly Candidate[],
   edges: readonly Edge[],
   step: number,
+  beginning: number,
 ): { readonly candidates: Candidate[]; readonly apart: SetApart[] } {
   const apart: SetApart[] = [];
   const left: Candidate[] = [];
@@ -64,7 +65,7 @@ export function setApart(
     });
     return false;
   });
-  return { candidates: withoutEarly(wide, apart), apart };
+  return { candidates: withoutEarly(wide, apart, beginning), apart };
 }
 
 /**
@@ -90,7 +91,7 @@ function widthShare(all: readonly Candidate[], i: number, step: number): number 
 }
 
 /** Takes the early disturbance off the beginning, if there is one. */
-function withoutEarly(candidates: Candidate[], apart: SetApart[]): Candidate[] {
+function withoutEarly(candidates: Candidate[], apart: SetApart[], beginning: number): Candidate[] {
   const first = candidates[0];
   if (first === undefined) return candidates;
   // The leading group: neighbours that follow each other without baseline between.
@@ -113,8 +114,10 @@ function withoutEarly(candidates: Candidate[], apart: SetApart[]): Candidate[] {
   }
   if (early.length === 0) return candidates;
   const bothSigns = early.some((c) => c.direction === 'up');
+  const upElsewhere = rest.some((c) => c.direction === 'up');
   const downElsewhere = rest.some((c) => c.direction === 'down');
-  if (!bothSigns && downElsewhere) return candidates;
+  // A dip on its own needs the company of peaks that all point up, or, in a blank, to lie where solvent comes.
+  if (!bothSigns && (downElsewhere || (!upElsewhere && early[0]!.apex > beginning))) return candidates;
   for (const c of early) {
     apart.push({
       candidate: c,

@@ -1,4 +1,4 @@
-import { fitBaseline, type FittedBaseline, type Interval } from '../baseline/index.js';
+import { fitBaseline, type Baseline, type FittedBaseline, type Interval } from '../baseline/index.js';
 import { PeakwrightError, resolveOptions } from '../core/index.js';
 import type { Workspace } from '../numeric/index.js';
 import {
@@ -6,11 +6,12 @@ import {
   buildPyramid,
   findEdges,
   layDecisionGrid,
+  levelSteps,
   scanNoise,
-  type Edge,
   type Pyramid,
   type ScaleNoise,
   type Spike,
+  type Step,
 } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 import { asCandidate, withoutFarReach } from './as-candidate.js';
@@ -20,7 +21,7 @@ import { findExtrema, type Extremum } from './extrema.js';
 import type { FoundPeaks } from './find-peaks.js';
 import { defaults, type FindPeaksOptions } from './find-peaks-options.js';
 import { isGround, mainDirection } from './ground.js';
-import { apexInside, broadTest, failedTest, footTest, sideTest } from './judge-bump.js';
+import { apexInside, broadTest, failedTest, footTest, sideTest, type Limits } from './judge-bump.js';
 import { setApart } from './set-apart.js';
 import { surveyIntervals } from './survey.js';
 import { endWidth, typicalWidth } from './widths.js';
@@ -33,7 +34,7 @@ export interface SurveyedRun extends FoundPeaks {
   /** Stretches that hold peaks, or the flanks of peaks outside the record, with room around. */
   readonly occupied: readonly Interval[];
   /** Places where the level changes at once and stays. */
-  readonly steps: readonly Edge[];
+  readonly steps: readonly Step[];
   readonly noise: ScaleNoise;
   readonly pyramid: Pyramid;
 }
@@ -58,13 +59,17 @@ function lookAt(trace: Trace, asked: Required<FindPeaksOptions>, workspace: Work
   const noise = scanNoise(pyramid, workspace);
   const bridged = bridgeSpikes(grid, noise, workspace);
   if (bridged.spikes.length > 0) pyramid = buildPyramid(bridged.grid, workspace);
-  const extrema = findExtrema(pyramid, noise, asked.leastProminence, workspace);
+  let extrema = findExtrema(pyramid, noise, asked.leastProminence, workspace);
   const duration = grid.step * (grid.count - 1);
   const width = asked.peakWidth === 'automatic' ? typicalWidth(extrema, duration, workspace) : asked.peakWidth;
   const bend = asked.sharpestBend === 'automatic' ? 4 * width : asked.sharpestBend;
   const edges = findEdges(bridged.grid, noise, 16 * width);
-  const steps = edges.filter((e) => e.lasting);
-  return { pyramid, noise, extrema, width, bend, edges, steps, spikes: bridged.spikes };
+  const level = levelSteps(bridged.grid, edges, workspace);
+  if (level.steps.length > 0) {
+    pyramid = buildPyramid(level.grid, workspace);
+    extrema = findExtrema(pyramid, noise, asked.leastProminence, workspace);
+  }
+  return { pyramid, noise, extrema, width, bend, edges, steps: level.steps, spikes: bridged.spikes };
 }
 
 /** The work of {@link findPeaks}. */
@@ -75,8 +80,9 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   const { start, step } = pyramid;
   const duration = step * (pyramid.levels[0]!.length - 1);
   const breaks = steps.map((e) => e.at);
+  const gaps = trace.gaps;
   const layBaseline = (avoid: readonly Interval[], before?: FittedBaseline) =>
-    fitBaseline(pyramid, noise, avoid, breaks, width, bend, workspace, before);
+    fitBaseline(pyramid, noise, [...avoid, ...gaps], breaks, width, bend, workspace, before);
 
   const polarity = mainDirection(pyramid, workspace);
   const range = { from: start, to: start + duration };
@@ -86,17 +92,17 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   const flanks = extrema.filter((e, i) => !ground.has(e) && narrow(e, i));
   let fitted = layBaseline(surveyIntervals(flanks, pyramid, noise, workspace));
   /** The extremes that stand off the baseline as peaks would, flanks at the ends of the record, and the others with the test they failed. */
-  const stand = (): { bumps: Bump[]; ends: Bump[]; rejected: RejectedCandidate[] } => {
+  const stand = (limits: Omit<Limits, 'duration'>): { bumps: Bump[]; ends: Bump[]; rejected: RejectedCandidate[] } => {
     const bumps: Bump[] = [];
     const ends: Bump[] = [];
     const rejected: RejectedCandidate[] = [];
-    for (const e of extrema) {
+    for (const [i, e] of extrema.entries()) {
       const bump = measureBump(e, pyramid, noise, fitted.baseline);
       if (bump === undefined) continue;
-      const failed = failedTest(bump, noise, pyramid, { ...asked, duration });
+      const failed = failedTest(bump, noise, pyramid, { ...limits, duration });
       if (failed === undefined) bumps.push(bump);
       else {
-        if (failed.test === apexInside && narrow(e, extrema.indexOf(e))) ends.push(bump);
+        if (failed.test === apexInside && narrow(e, i)) ends.push(bump);
         rejected.push(failed);
       }
     }
@@ -106,7 +112,7 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   let occupied: Interval[] = [];
   for (let pass = 0; pass < 2; pass++) {
     const low: Interval[] = [];
-    const { bumps, ends } = stand();
+    const { bumps, ends } = stand(defaults);
     occupied = ends.map(clear);
     bumps.forEach((b, i) => {
       // Ground that seems to lie off the baseline shows that the baseline does.
@@ -117,7 +123,7 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
     fitted = layBaseline(without(occupied, low), fitted);
   }
 
-  const { bumps, rejected } = stand();
+  const { bumps, rejected } = stand(asked);
   const candidates = bumps
     .filter((bump, i) => {
       const failed = sideTest(bumps, i) ?? (bump.sign === polarity ? undefined : footTest(bumps, i));
@@ -134,9 +140,9 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   }
   const { leastProminence, leastSignalToNoise, fewestPlates } = asked;
   return {
-    ...setApart(withoutFarReach(candidates), edges, step),
+    ...setApart(withoutFarReach(candidates), edges, step, start + duration / 4),
     rejected: rejected.sort((a, b) => a.at - b.at),
-    baseline: fitted.baseline,
+    baseline: raise(fitted.baseline, steps),
     settings: { peakWidth: width, sharpestBend: bend, leastProminence, leastSignalToNoise, fewestPlates },
     spikes,
     occupied,
@@ -144,4 +150,13 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
     noise,
     pyramid,
   };
+}
+
+/** A baseline with the steps that were taken off the signal. */
+function raise(baseline: Baseline, steps: readonly Step[]): Baseline {
+  if (steps.length === 0) return baseline;
+  const value = baseline.value.map((v, i) =>
+    steps.reduce((sum, { at, rise }) => (baseline.time[i]! > at ? sum + rise : sum), v),
+  );
+  return { ...baseline, value };
 }

@@ -19,6 +19,8 @@ export interface DecisionGrid {
   readonly resampled: boolean;
   /** [-] Mean distance of the samples over the step, in eight equal stretches: how far the grid is finer than what was recorded. */
   readonly coarseness: readonly number[];
+  /** Points that lie in gaps of the record and were made up: first and last index of each stretch. */
+  readonly gaps: readonly (readonly [number, number])[];
 }
 
 /** Largest departure from an equal grid, in steps, that counts as equal: rounding of printed times. */
@@ -52,6 +54,7 @@ export function layDecisionGrid(trace: Trace, workspace: Workspace): DecisionGri
       values: signal,
       resampled: false,
       coarseness: new Array<number>(8).fill(1),
+      gaps: [],
     };
   const step = Math.max(denseStep(time, workspace), span / (4 * n));
   const count = Math.floor(span / step + 1e-9) + 1;
@@ -67,7 +70,11 @@ export function layDecisionGrid(trace: Trace, workspace: Workspace): DecisionGri
     const to = firstAtOrAfter(time, first + (span * (s + 1)) / 8);
     return Math.max(1, span / 8 / step / Math.max(1, to - from));
   });
-  return { start: first, step, count, values, resampled: true, coarseness };
+  const gaps = trace.gaps.map((g) => {
+    const from = Math.ceil((g.from - first) / step);
+    return [from, Math.max(from, Math.floor((g.to - first) / step))] as const;
+  });
+  return { start: first, step, count, values, resampled: true, coarseness, gaps };
 }
 
 /** The smallest median spacing over sixteen stretches of the trace. */

@@ -12,6 +12,8 @@ export interface Pyramid {
   readonly step: number;
   /** [-] See {@link DecisionGrid.coarseness}. */
   readonly coarseness: readonly number[];
+  /** See {@link DecisionGrid.gaps}; in points of the finest level. */
+  readonly gaps: readonly (readonly [number, number])[];
   /** Level L holds means of 2^L points; a remainder at the end is left out. */
   readonly levels: readonly Float64Array[];
 }
@@ -29,7 +31,7 @@ export function buildPyramid(grid: DecisionGrid, workspace: Workspace): Pyramid 
     levels.push(coarser);
     finer = coarser;
   }
-  return { start: grid.start, step: grid.step, coarseness: grid.coarseness, levels };
+  return { start: grid.start, step: grid.step, coarseness: grid.coarseness, gaps: grid.gaps, levels };
 }
 
 /** [min] Time of the centre of mean `i` of a level. */
@@ -44,4 +46,10 @@ export function indexAt(pyramid: Pyramid, level: number, t: number): number {
   const at = Math.floor(i / 2 ** level);
   const last = pyramid.levels[level]!.length - 1;
   return at < 0 ? 0 : at > last ? last : at;
+}
+
+/** Whether means `from` to `to` of a level, ends included, hold points made up in a gap. */
+export function touchesGap(pyramid: Pyramid, level: number, from: number, to: number): boolean {
+  const width = 2 ** level;
+  return pyramid.gaps.some(([a, b]) => a < (to + 1) * width && b >= from * width);
 }

@@ -1,5 +1,5 @@
 import { quantileInPlace, type Workspace } from '../numeric/index.js';
-import type { Pyramid } from './pyramid.js';
+import { touchesGap, type Pyramid } from './pyramid.js';
 
 /**
  * Noise by coarseness and place. At level L the statistic is the curvature
@@ -55,20 +55,27 @@ export function scanNoise(pyramid: Pyramid, workspace: Workspace): ScaleNoise {
     for (let s = 0; s < stretches; s++) {
       const from = Math.floor((s * windows) / stretches);
       const to = Math.max(from + 1, Math.floor(((s + 1) * windows) / stretches));
-      const take = Math.min(windowsPerStretch, to - from);
-      for (let k = 0; k < take; k++) {
-        figures[kept + k] = windowFigure(means, 1 + 2 * (from + Math.floor((k * (to - from)) / take)));
+      const most = Math.min(windowsPerStretch, to - from);
+      let take = 0;
+      for (let k = 0; k < most; k++) {
+        const first = 1 + 2 * (from + Math.floor((k * (to - from)) / most));
+        if (pyramid.gaps.length > 0 && touchesGap(pyramid, l, first - 1, first + windowLength)) continue;
+        figures[kept + take++] = windowFigure(means, first);
       }
-      perStretch[s] = quantileInPlace(figures.subarray(kept, kept + take), take, localShare) / localFactor;
+      // A stretch that is all gap has the noise of the run.
+      perStretch[s] =
+        take > 0 ? quantileInPlace(figures.subarray(kept, kept + take), take, localShare) / localFactor : NaN;
       kept += take;
     }
-    let quiet = quantileInPlace(figures, kept, quietShare) / quietFactor;
+    let quiet =
+      kept > 0 ? quantileInPlace(figures, kept, quietShare) / quietFactor : Math.max(level[l - 1] ?? 0, floor);
     if (means.length < fewMeans) quiet = Math.min(quiet, mostGrowth * before);
     quiet = Math.max(quiet, floor);
     level.push(quiet);
     for (let s = 0; s < stretches; s++) {
       // Few windows say little about one stretch: there the run speaks, shaped by the finer level.
-      const own = means.length < fewMeans && l > 0 ? (local[l - 1]![s]! * quiet) / before : perStretch[s]!;
+      const shaped = means.length < fewMeans && l > 0 && before > 0;
+      const own = shaped ? (local[l - 1]![s]! * quiet) / before : Number.isNaN(perStretch[s]!) ? quiet : perStretch[s]!;
       perStretch[s] = Math.min(Math.max(own, 0.6 * quiet, floor), mostRise * quiet);
     }
     local.push(perStretch);

@@ -13,7 +13,7 @@ const edge = (at: number, jump: number, lasting = false): { at: number; jump: nu
 const bump = (apex: number, height: number, sigma = 0.1, more: Partial<Candidate> = {}): Candidate =>
   candidate(apex, sigma, { height, ...more });
 const kinds = (candidates: readonly Candidate[], edges: ReturnType<typeof edge>[] = []): (string | undefined)[] => {
-  const { candidates: peaks, apart } = setApart(candidates, edges, step);
+  const { candidates: peaks, apart } = setApart(candidates, edges, step, 0);
   expect([...peaks, ...apart.map((a) => a.candidate)].sort((a, b) => a.apex - b.apex)).toEqual(candidates);
   return candidates.map((c) => apart.find((a) => a.candidate === c)?.kind);
 };
