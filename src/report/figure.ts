@@ -110,6 +110,6 @@ function labelsOf({ labels = [], lines = [], strip, upright = false }: Panel, x:
     upright,
   });
   const missing = labels.length - placed.length;
-  const note = missing > 0 ? `${counted(missing, 'label')} left out for want of room` : '';
-  return markup`${labelMarks(placed, upright)}<text x="${x.end}" y="${y.end - strip - 8}" text-anchor="end">${note}</text>`;
+  const note = markup`<text x="${x.end}" y="${y.end - strip - 8}" text-anchor="end">${counted(missing, 'label')} left out for want of room</text>`;
+  return markup`${labelMarks(placed, upright)}${missing > 0 ? note : undefined}`;
 }

@@ -49,7 +49,8 @@ const defaults: Required<CalibrationPictureOptions> = { unknowns: [], width: 760
  * measurements. Points left out are hollow and crossed, in the residuals held
  * at the edge when they lie further out. An unknown is read from its
  * response across to the line and down to its amount, where a bar shows the
- * interval.
+ * interval. Labels cover no line; when there is no room for one, the picture says
+ * how many are missing.
  *
  * @param calibration - From {@link fitCalibration}; only read.
  * @param options - Unknowns and size; see {@link CalibrationPictureOptions}.
