@@ -18,7 +18,7 @@ export function chromatogramSubtitle({ peaks, trace, units, warnings }: Analysis
       ? `${counted(peaks.length, 'peak')} integrated`
       : `${model.peaks.length} of ${counted(peaks.length, 'peak')} in view`,
     ...(wavelength === undefined ? [] : [`${wavelength} nm`]),
-    timeOrigin === 'injection' ? 'time from injection' : 'time from start of record',
+    `time from ${timeOrigin === 'injection' ? timeOrigin : 'start of record'}`,
     ...doubt('time', timeUnit),
     ...doubt('signal', signalUnit),
     ...(warnings.length === 0 ? [] : [counted(warnings.length, 'warning')]),

@@ -1,4 +1,5 @@
 import type { PeakShape } from './chromatogram-model.js';
+import { exponentOf, tenTo } from './number-text.js';
 
 /** A second view of the same run with the signal drawn taller. */
 export interface Magnification {
@@ -55,11 +56,8 @@ export function magnification(
   return { factor, low: Math.min(...levelsOf(shown)), peaks: shown };
 }
 
-/** The largest of 1, 2, 5, 10, 20 … that is not above a value; 1 for less. */
+/** The largest of 1, 2, 5, 10, 20 … that is not above a value. */
 function roundDown(value: number): number {
-  let best = 1;
-  for (let decade = 1; decade <= value; decade *= 10) {
-    for (const digit of [1, 2, 5]) if (digit * decade <= value) best = digit * decade;
-  }
-  return best;
+  const decade = tenTo(exponentOf(value));
+  return decade * [5, 2, 1].find((digit) => digit * decade <= value)!;
 }
