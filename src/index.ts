@@ -1,8 +1,8 @@
 export {
-  errorCodes,
   isPeakwrightError,
   PeakwrightError,
   type ErrorCode,
+  type ErrorCodes,
   type ErrorDetails,
   type Warning,
 } from './core/index.js';

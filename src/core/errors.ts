@@ -34,7 +34,7 @@ export interface ErrorDetails {
  */
 export class PeakwrightError extends Error {
   override readonly name = 'PeakwrightError';
-  /** Which rule was broken; see {@link errorCodes}. */
+  /** Which rule was broken; see {@link ErrorCodes}. */
   readonly code: ErrorCode;
   /** Where, what was found, what was expected. */
   readonly details: ErrorDetails;

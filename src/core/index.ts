@@ -1,4 +1,4 @@
-export { errorCodes, type ErrorCode } from './error-codes.js';
+export type { ErrorCode, ErrorCodes } from './error-codes.js';
 export { fail, isPeakwrightError, PeakwrightError, type ErrorDetails } from './errors.js';
 export {
   checkFields,
