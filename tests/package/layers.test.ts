@@ -27,7 +27,7 @@ const outside: Readonly<Record<string, readonly string[]>> = {
   shapes: ['ml-peak-shape-generator'],
   formats: ['saxes', 'fflate'],
   analysis: ['valibot', '@noble/hashes'],
-  report: ['d3-array'],
+  report: [],
   node: ['fast-csv', 'piscina', 'tinyglobby', 'write-excel-file', 'hyparquet-writer'],
 };
 

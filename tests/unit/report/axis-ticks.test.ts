@@ -1,3 +1,5 @@
+import { ticks } from 'd3-array';
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { axisTicks } from '../../../src/report/axis-ticks.js';
 import { plainNumber, powerOfTen, significantNumber } from '../../../src/report/number-text.js';
@@ -11,6 +13,28 @@ describe('axisTicks', () => {
     });
     expect(axisTicks(-0.4, 0.5, 4).texts).toEqual(['−0.4', '−0.2', '0.0', '0.2', '0.4']);
     expect(axisTicks(5.601, 5.604, 3).texts).toEqual(['5.601', '5.602', '5.603', '5.604']);
+  });
+
+  test('are those of a general-purpose library', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: -9999, max: 9999 }),
+        fc.integer({ min: 1, max: 9999 }),
+        fc.integer({ min: -6, max: 6 }),
+        fc.integer({ min: 2, max: 12 }),
+        (start, length, power, count) => {
+          const from = start * 10 ** power;
+          const to = (start + length) * 10 ** power;
+          const expected = ticks(from, to, count);
+          const { values } = axisTicks(from, to, count);
+          // A mark within rounding of an end may be on either side of it.
+          const inner = (v: number): boolean => v > from + 1e-6 * (to - from) && v < to - 1e-6 * (to - from);
+          const [ours, theirs] = [values.filter(inner), expected.filter(inner)];
+          expect(ours.length).toBe(theirs.length);
+          ours.forEach((v, i) => expect(v).toBeCloseTo(theirs[i]!, 10 - power));
+        },
+      ),
+    );
   });
 
   test('large and tiny numbers give their power of ten to the title', () => {
