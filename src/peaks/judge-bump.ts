@@ -47,14 +47,14 @@ export function failedTest(
     const h = background(bump, noise, pyramid, reach);
     const ratio = h > 0 ? Math.min(1e12, (2 * bump.height) / h) : 1e12;
     if (ratio < limit) {
-      const text = `Stands ${ratio.toFixed(1)} times half the ${kind} above the baseline; ${limit} are needed.`;
+      const text = `Stands ${ratio.toFixed(1)} times half the ${kind} above the baseline (${limit} needed).`;
       return reject(`signal-to-noise, ${kind}`, ratio, limit, text);
     }
   }
   const time = Math.max(bump.at - Math.min(pyramid.start, 0), duration / 50);
   const plates = (time / bump.sigma) * (time / bump.sigma);
   if (plates < fewestPlates) {
-    const text = `So broad that it would be ${plates.toFixed(0)} plates: background, not a peak.`;
+    const text = `So broad that it has ${plates.toFixed(0)} plates (${fewestPlates} needed): background.`;
     return reject('width', plates, fewestPlates, text);
   }
   if (bump.extremum.atEnd) {
@@ -104,7 +104,7 @@ export function footTest(bumps: readonly Bump[], i: number): RejectedCandidate |
     test: 'apart from a larger neighbour',
     value: share,
     limit,
-    text: `Joins a neighbour of the other direction without baseline between, with ${(100 * share).toPrecision(2)} % of its height (${100 * limit} % are needed): the ground beside a peak.`,
+    text: `Has ${share.toPrecision(2)} of the height of the neighbour of the other direction it joins (${limit} needed): the ground beside a peak.`,
   };
 }
 
@@ -129,7 +129,7 @@ export function sideTest(bumps: readonly Bump[], i: number): RejectedCandidate |
       test: 'comes down on both sides',
       value: 0.5,
       limit: 0.5,
-      text: `Does not come down to half its height ${side < 0 ? 'before' : 'after'} its apex, and no neighbour is there: a wrinkle on something broader.`,
+      text: `Does not come down to half its height ${side < 0 ? 'before' : 'after'} its apex: a wrinkle on something broader.`,
     };
   }
   return undefined;
@@ -155,6 +155,6 @@ export function broadTest(candidates: readonly Candidate[], i: number): Rejected
     test: 'width among its neighbours',
     value: ratio,
     limit: mostBroad,
-    text: `${ratio.toFixed(1)} times as broad as its neighbours let expect (at most ${mostBroad}): the rise and fall of a background.`,
+    text: `${ratio.toFixed(1)} times as broad as its neighbours let expect (at most ${mostBroad}): background.`,
   };
 }

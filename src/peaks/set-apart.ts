@@ -51,7 +51,7 @@ export function setApart(
       apart.push({
         candidate: c,
         kind: 'bubble',
-        evidence: `Its side at ${edge.at.toFixed(3)} min takes ${((100 * Math.abs(edge.jump)) / Math.abs(c.height)).toFixed(0)} % of its height within three points, while it is ${((2.355 * c.sigma) / step).toFixed(0)} points wide: no band leaves a column like that.`,
+        evidence: `It changes by ${Math.abs(edge.jump / c.height).toFixed(2)} of its height within three points at ${edge.at.toFixed(3)} min: no band leaves a column so sharply.`,
       });
     } else left.push(c);
   }
@@ -61,7 +61,7 @@ export function setApart(
     apart.push({
       candidate: c,
       kind: 'spike',
-      evidence: `It is ${share.toFixed(2)} times as wide as the peaks next to it: nothing that went through the column with them is as narrow.`,
+      evidence: `It is ${share.toFixed(2)} times as wide as the peaks beside it: too narrow to have gone through the column.`,
     });
     return false;
   });
@@ -122,9 +122,7 @@ function withoutEarly(candidates: Candidate[], apart: SetApart[], beginning: num
     apart.push({
       candidate: c,
       kind: 'early disturbance',
-      evidence: bothSigns
-        ? 'A dip and a rise side by side, before every other peak of the run: what injected solvent or air does to the light when it leaves the column.'
-        : 'A dip before every other peak of the run, none of which points down: what injected solvent does to the light when it leaves the column.',
+      evidence: `A dip${bothSigns ? ' and a rise side by side' : ''} before every peak of the run: what injected solvent or air does to the light.`,
     });
   }
   return candidates.slice(early.length);
