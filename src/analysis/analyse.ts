@@ -1,8 +1,8 @@
 import { integrate, planIntegration } from '../integration/index.js';
 import { createWorkspace, type Workspace } from '../numeric/index.js';
-import { surveyRun } from '../peaks/index.js';
+import { surveyRun, type SurveyedRun } from '../peaks/index.js';
 import type { Trace } from '../trace/index.js';
-import type { Analysis } from './analysis.js';
+import type { Analysis, Peak } from './analysis.js';
 import { identifyComponents } from './components.js';
 import { describeDisturbances } from './describe-disturbances.js';
 import { measureAll } from './measure-all.js';
@@ -37,34 +37,23 @@ export function analyse(
 ): Analysis {
   const asked = defineMethod(method);
   const { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates } = asked;
-  const found = surveyRun(
+  let found = surveyRun(
     trace,
     { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates },
     workspace,
   );
-  const apart =
-    asked.disturbances === 'keep as peaks'
-      ? []
-      : found.apart.filter(({ candidate: c }) => !asked.takeAsPeak.some((t) => t >= c.from && t <= c.to));
-  const plan = planIntegration(trace, [...found.candidates, ...found.apart.map((a) => a.candidate)], found.baseline, {
-    divider: asked.divider,
-    apart: apart.map((a) => a.candidate),
-    bridged: found.spikes
-      .filter((s) => !asked.takeAsPeak.some((t) => t >= s.start && t <= s.end))
-      .map((s) => ({ from: s.start, to: s.end, reason: 'spike' })),
-  });
-  const { peaks, regions } = integrate(trace, plan);
-  const noise = noiseOfRun(found);
-  const disturbances = describeDisturbances(trace, plan, found, apart);
+  let run = measureRun(trace, found, asked);
+  const lost = run.peaks.filter((p) => p.signalToNoise?.source === 'this run' && p.signalToNoise.value < leastSeen);
+  if (lost.length > 0 && leastSignalToNoise > 0) {
+    found = withoutLost(found, lost);
+    run = measureRun(trace, found, asked);
+  }
   const analysis: Analysis = {
     trace,
-    peaks: measureAll(trace, plan, peaks, disturbances, found, noise, asked.noiseWindow),
+    ...run,
     rejected: found.rejected,
-    regions,
     baseline: found.baseline,
-    noise,
-    disturbances,
-    warnings: warnAboutRun(trace, found, peaks),
+    warnings: warnAboutRun(trace, found, run.peaks),
     units: {
       time: 'min',
       signal: trace.signalUnit,
@@ -77,8 +66,58 @@ export function analyse(
     },
     method: asked,
     settings: { ...asked, ...found.settings },
-    plan,
     provenance: { library: libraryName },
   };
   return asked.components.length > 0 ? identifyComponents(analysis, asked.components) : analysis;
+}
+
+/** Decides limits and measures everything, for what was found. */
+function measureRun(
+  trace: Trace,
+  found: SurveyedRun,
+  { disturbances: wanted, takeAsPeak, divider, noiseWindow }: Method,
+): Pick<Analysis, 'plan' | 'regions' | 'noise' | 'disturbances' | 'peaks'> {
+  const taken = (from: number, to: number): boolean => takeAsPeak.some((t) => t >= from && t <= to);
+  const apart = wanted === 'keep as peaks' ? [] : found.apart.filter(({ candidate: c }) => !taken(c.from, c.to));
+  const plan = planIntegration(trace, [...found.candidates, ...found.apart.map((a) => a.candidate)], found.baseline, {
+    divider,
+    apart: apart.map((a) => a.candidate),
+    bridged: found.spikes
+      .filter((s) => !taken(s.start, s.end))
+      .map((s) => ({ from: s.start, to: s.end, reason: 'spike' })),
+  });
+  const { peaks, regions } = integrate(trace, plan);
+  const noise = noiseOfRun(found);
+  const disturbances = describeDisturbances(trace, plan, found, apart);
+  return {
+    plan,
+    regions,
+    noise,
+    disturbances,
+    peaks: measureAll(trace, plan, peaks, disturbances, found, noise, noiseWindow),
+  };
+}
+
+/** [-] 2H/h below which a peak cannot be told from the background around it, whatever its neighbourhood promised. */
+const leastSeen = 1;
+
+/** What was found, less the candidates of peaks that are lost in the background around them. */
+function withoutLost(found: SurveyedRun, lost: readonly Peak[]): SurveyedRun {
+  const isLost = ({ apex }: { readonly apex: number }): boolean => lost.some((p) => apex > p.start && apex < p.end);
+  return {
+    ...found,
+    candidates: found.candidates.filter((c) => !isLost(c)),
+    apart: found.apart.filter((a) => !isLost(a.candidate)),
+    rejected: [
+      ...found.rejected,
+      ...lost.map(({ retentionTime: at, height, signalToNoise }) => ({
+        at,
+        height,
+        test: 'signal-to-noise, as measured',
+        value: signalToNoise!.value,
+        limit: leastSeen,
+        text: `Its signal-to-noise ratio is ${signalToNoise!.value.toFixed(1)} in the background around it (${leastSeen} needed).`,
+      })),
+    ].sort((a, b) => a.at - b.at),
+  };
 }
