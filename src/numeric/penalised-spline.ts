@@ -41,56 +41,40 @@ export function solvePenalised(
   pulled: Float64Array = joined,
 ): void {
   const { d, l1, l2, inverse } = work;
-  // The matrix is built row by row: row i of the second difference spans i-1, i, i+1.
+  const last = count - 1;
+  // Row by row: the second difference about i spans i - 1 to i + 1; what the rows before left is carried along.
+  let [d1, d2, l1Before, z1, z2] = [1, 1, 0, 0, 0];
+  let [jointBefore, joint, pullBefore] = [0, 0, 0];
   for (let i = 0; i < count; i++) {
-    let a0 = w[i]!;
-    let a1 = 0; // coupling to i - 1
-    let a2 = 0; // coupling to i - 2
-    const left = i > 0 ? joined[i - 1]! : 0;
-    const right = i < count - 1 ? joined[i]! : 0;
-    const pullLeft = i > 0 ? pull * pulled[i - 1]! : 0;
-    a0 += pullLeft + (i < count - 1 ? pull * pulled[i]! : 0);
-    a1 -= pullLeft;
-    const centre = left * right * bend;
-    a0 += 4 * centre;
-    if (i > 0) {
-      const before = i > 1 ? joined[i - 2]! * left * bend : 0;
-      a0 += before;
-      a1 -= 2 * (centre + before);
-      if (i > 1) a2 += before;
-    }
-    if (i < count - 2) a0 += right * joined[i + 1]! * bend;
-    // LDLᵀ of this row.
-    if (i > 1) {
-      const m2 = a2 / d[i - 2]!;
-      l2[i] = m2;
-      a1 -= m2 * d[i - 2]! * l1[i - 1]!;
-      a0 -= m2 * m2 * d[i - 2]!;
-    }
-    if (i > 0) {
-      const m1 = a1 / d[i - 1]!;
-      l1[i] = m1;
-      a0 -= m1 * m1 * d[i - 1]!;
-    }
-    d[i] = a0 > 0 ? a0 : 1e-300;
-    z[i] = w[i]! * y[i]! - (i > 0 ? l1[i]! * z[i - 1]! : 0) - (i > 1 ? l2[i]! * z[i - 2]! : 0);
+    const next = i < last ? joined[i]! : 0;
+    const nextBut = i + 1 < last ? joined[i + 1]! : 0;
+    const pullNext = i < last ? pull * pulled[i]! : 0;
+    const centre = joint * next * bend;
+    const before = jointBefore * joint * bend;
+    const diagonal = w[i]! + pullBefore + pullNext + 4 * centre + before + next * nextBut * bend;
+    const beside = -pullBefore - 2 * (centre + before) - before * l1Before;
+    const m2 = before / d2;
+    const m1 = beside / d1;
+    const rest = diagonal - m2 * before - m1 * beside;
+    const own = rest > 0 ? rest : 1e-300;
+    const value = w[i]! * y[i]! - m1 * z1 - m2 * z2;
+    d[i] = own;
+    l1[i] = m1;
+    l2[i] = m2;
+    z[i] = value;
+    [d2, d1, l1Before, z2, z1] = [d1, own, m1, z1, value];
+    [jointBefore, joint, pullBefore] = [joint, next, pullNext];
   }
-  for (let i = count - 1; i >= 0; i--) {
-    z[i] = z[i]! / d[i]! - (i + 1 < count ? l1[i + 1]! * z[i + 1]! : 0) - (i + 2 < count ? l2[i + 2]! * z[i + 2]! : 0);
-  }
-  // Central bands of the inverse from the last row up.
-  let s00 = 0; // inverse[i+1][i+1]
-  let s01 = 0; // inverse[i+1][i+2]
-  let s11 = 0; // inverse[i+2][i+2]
-  for (let i = count - 1; i >= 0; i--) {
-    const m1 = i + 1 < count ? l1[i + 1]! : 0;
-    const m2 = i + 2 < count ? l2[i + 2]! : 0;
+  // Back substitution, and the central bands of the inverse, from the last row up.
+  let [m1, m2, above, s00, s01, s11] = [0, 0, 0, 0, 0, 0];
+  [z1, z2] = [0, 0];
+  for (let i = last; i >= 0; i--) {
+    const value = z[i]! / d[i]! - m1 * z1 - m2 * z2;
+    z[i] = value;
     const off1 = -m1 * s00 - m2 * s01;
-    const off2 = -m1 * s01 - m2 * s11;
-    const diagonal = 1 / d[i]! - m1 * off1 - m2 * off2;
+    const diagonal = 1 / d[i]! - m1 * off1 + m2 * (m1 * s01 + m2 * s11);
     inverse[i] = diagonal;
-    s11 = s00;
-    s01 = off1;
-    s00 = diagonal;
+    [z2, z1, s11, s01, s00] = [z1, value, s00, off1, diagonal];
+    [m1, m2, above] = [l1[i]!, above, l2[i]!];
   }
 }
