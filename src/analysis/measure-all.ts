@@ -1,4 +1,4 @@
-import { defined } from '../core/index.js';
+import { defined, type Warning } from '../core/index.js';
 import type { IntegratedPeak, IntegrationPlan } from '../integration/index.js';
 import {
   areaPercents,
@@ -9,7 +9,7 @@ import {
   type PeakMeasures,
 } from '../measures/index.js';
 import { halfWidthOfSigma } from '../numeric/index.js';
-import type { SurveyedRun } from '../peaks/index.js';
+import { ownMaximum, type SurveyedRun } from '../peaks/index.js';
 import type { Disturbance, Noise } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 import type { Peak } from './analysis.js';
@@ -48,9 +48,16 @@ export function measureAll(
       resolution: before && measureResolution(before, own),
       peakToValley: touches ? peakToValley(trace, before!, own, baselines.get('run') ?? baseline).value : undefined,
       signalToNoise: ratio.signalToNoise,
-      warnings: [...peak.warnings, ...measures.warnings, ...ratio.warnings],
+      warnings: [...peak.warnings, ...measures.warnings, ...ratio.warnings, ...shoulderWarnings(peak, found)],
     });
     before = complete;
     return complete;
   });
+}
+
+/** What a shoulder means for the peak it sits on. */
+function shoulderWarnings({ start, end }: IntegratedPeak, { rejected }: SurveyedRun): Warning[] {
+  return rejected
+    .filter((r) => r.test === ownMaximum && r.at > start && r.at < end)
+    .map(({ at, text }) => ({ code: 'peak-with-shoulder', message: `${text} Its area is in the peak.`, at }));
 }

@@ -23,6 +23,7 @@ import { defaults, type FindPeaksOptions } from './find-peaks-options.js';
 import { isGround, mainDirection } from './ground.js';
 import { apexInside, broadTest, failedTest, footTest, sideTest, type Limits } from './judge-bump.js';
 import { setApart } from './set-apart.js';
+import { findShoulders } from './shoulders.js';
 import { surveyIntervals } from './survey.js';
 import { endWidth, typicalWidth } from './widths.js';
 import { without } from './without.js';
@@ -141,7 +142,7 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   const { leastProminence, leastSignalToNoise, fewestPlates } = asked;
   return {
     ...setApart(withoutFarReach(candidates), edges, step, start + duration / 4),
-    rejected: rejected.sort((a, b) => a.at - b.at),
+    rejected: [...rejected, ...findShoulders(candidates, pyramid, noise)].sort((a, b) => a.at - b.at),
     baseline: raise(fitted.baseline, steps),
     settings: { peakWidth: width, sharpestBend: bend, leastProminence, leastSignalToNoise, fewestPlates },
     spikes,
