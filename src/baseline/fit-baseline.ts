@@ -20,6 +20,8 @@ const shoulder = 4;
 const misfit = 4;
 /** [-] Factor between the stiffnesses tried. */
 const stiffnessStep = 5;
+/** [-] Scores closer than this are alike: a hundredth is a few of some hundred blocks. */
+const alike = 1.01;
 /** Curvature noise of white noise over its standard deviation, sqrt(1.5). */
 const curvatureFactor = 1.224744871391589;
 
@@ -112,16 +114,23 @@ function bestOfRange(score: (x: number) => number, softest: number, stiffest: nu
   return best;
 }
 
-/** From a stiffness on, step by step, as long as the score falls. */
+/**
+ * From a stiffness on, step by step, softer while the score falls, and stiffer
+ * while it does not rise by more than noise makes it: of fits alike the stiffest.
+ */
 function downhill(score: (x: number) => number, from: number, softest: number, stiffest: number): number {
   let best = from;
   let least = score(from);
-  for (const factor of [stiffnessStep, 1 / stiffnessStep]) {
-    for (let x = best * factor; x >= softest && x <= stiffest; x *= factor) {
-      const value = score(x);
-      if (!(value < least)) break;
-      [best, least] = [x, value];
-    }
+  for (let x = from / stiffnessStep; x >= softest; x /= stiffnessStep) {
+    const value = score(x);
+    if (!(value < least)) break;
+    [best, least] = [x, value];
+  }
+  for (let x = best * stiffnessStep; x <= stiffest; x *= stiffnessStep) {
+    const value = score(x);
+    if (!(value < alike * least)) break;
+    best = x;
+    least = Math.min(least, value);
   }
   return best;
 }
