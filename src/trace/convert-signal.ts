@@ -1,8 +1,8 @@
-import { checkPositive, defined, fail, failOption, resolveOptions } from '../core/index.js';
-import { areUsable } from './read-samples.js';
-import { statedUnit } from './resolve-units.js';
+import { checkFields, checkPositive, fail, optional, resolveOptions } from '../core/index.js';
+import { isUsable } from './read-samples.js';
+import { statedSignalUnit } from './resolve-units.js';
 import type { Trace } from './trace.js';
-import { parseSignalUnit, perBase } from './units.js';
+import { perBase } from './units.js';
 
 /**
  * How much of one kind of signal is how much of another; stated, never guessed.
@@ -47,9 +47,10 @@ export interface ConvertSignalOptions {
  * @returns A trace on the same time axis; `meta.signalUnit` goes on saying what the source had.
  *
  * @throws {@link PeakwrightError} `unit-mismatch` when the units are of different
- *   kinds and no fitting scale was stated; `unit-missing` when `unit` is empty;
- *   `option-invalid` when the scale is not a finite number above 0, or a factor
- *   contradicts a power of ten.
+ *   kinds and no fitting scale was stated, or a factor was although a power of
+ *   ten is between them; `unit-missing` when `unit` is empty; `option-invalid`
+ *   when the scale is not a finite number above 0; `trace-invalid` when readings
+ *   beyond 1e100 would result.
  *
  * @example
  * ```ts
@@ -62,16 +63,11 @@ export interface ConvertSignalOptions {
  */
 export function convertSignal(trace: Trace, unit: string, options: ConvertSignalOptions = {}): Trace {
   const caller = 'convertSignal';
-  const stated = statedUnit(caller, 'unit', unit, "'mAU', for example");
-  const wanted = parseSignalUnit(stated) ?? stated;
+  const wanted = statedSignalUnit(caller, 'unit', unit);
   const { scale } = resolveOptions<{ scale: SignalScale | undefined }>(caller, { scale: undefined }, options);
-  const given = resolveOptions<{ voltPerAbsorbance: number | undefined; factor: number | undefined }>(
-    caller,
-    { voltPerAbsorbance: undefined, factor: undefined },
-    scale ?? {},
-    'scale.',
-  );
-  for (const [field, value] of Object.entries(defined(given))) checkPositive(caller, `scale.${field}`, value);
+  const given: { readonly voltPerAbsorbance?: number; readonly factor?: number } = scale ?? {};
+  const check = optional(checkPositive);
+  checkFields(caller, { voltPerAbsorbance: check, factor: check }, given, 'scale.');
   const from = trace.signalUnit;
   if (wanted === from) return trace;
 
@@ -79,36 +75,25 @@ export function convertSignal(trace: Trace, unit: string, options: ConvertSignal
   const known = old !== undefined && now !== undefined;
   const toVolt = wanted.endsWith('V');
   const sameKind = known && toVolt === from.endsWith('V');
-  if (sameKind && given.factor !== undefined) {
-    failOption(
-      caller,
-      'scale.factor',
-      `absent between ${from} and ${wanted}, which differ by a power of ten`,
-      given.factor,
-    );
-  }
   const field = known ? 'voltPerAbsorbance' : 'factor';
-  const size = sameKind ? 1 : given[field];
+  // A factor beside a power of ten could only contradict it.
+  const size = !sameKind ? given[field] : given.factor === undefined ? 1 : undefined;
   if (size === undefined) {
-    const expected = `scale: { ${field}: ... }`;
-    fail(caller, 'unit-mismatch', `${from} becomes ${wanted} only by a scale that must be stated; pass ${expected}.`, {
-      field: 'unit',
-      value: wanted,
-      expected,
-    });
+    const expected = sameKind ? 'no factor' : `scale: { ${field}: ... }`;
+    const how = sameKind ? 'a power of ten' : 'a scale that must be stated';
+    const message = `${from} becomes ${wanted} by ${how}; pass ${expected}.`;
+    fail(caller, 'unit-mismatch', message, { field: 'scale', value: wanted, expected });
   }
   // One of the two is 1, so that a power of ten is rounded once.
   const [times, over] = known ? [Math.max(1, now / old), Math.max(1, old / now)] : [1, 1];
   const signal = trace.signal.map((y) => ((known && !toVolt ? y / size : y * size) * times) / over);
-  if (!areUsable(signal))
+  if (!signal.every(isUsable)) {
     fail(caller, 'trace-invalid', `readings beyond 1e100 ${wanted} would result.`, { field: 'signal' });
+  }
   const warnings = [...trace.warnings];
   if (!sameKind) {
-    const scaleUnit = known ? 'V/AU' : `${wanted} per ${from}`;
-    warnings.push({
-      code: 'signal-converted-by-stated-scale',
-      message: `The signal was turned from ${from} into ${wanted} with the stated scale of ${size} ${scaleUnit}.`,
-    });
+    const message = `The signal was turned from ${from} into ${wanted} with the stated scale, ${field}: ${size}.`;
+    warnings.push({ code: 'signal-converted-by-stated-scale', message });
   }
   return { ...trace, signal, signalUnit: wanted, warnings };
 }

@@ -1,11 +1,10 @@
-import { checkNumber, checkOneOf, describe, fail, failOption, resolveOptions, type Warning } from '../core/index.js';
+import { checkNumber, checkOneOf, failOption, resolveOptions, type Warning } from '../core/index.js';
 import { findGaps, gapsFrom } from './gaps.js';
-import { areUsable, copyNumbers, intervalRange, isUsable, type Columns } from './read-samples.js';
 import { resolveMeta, type GivenMeta } from './resolve-meta.js';
-import { statedTimeUnit, statedUnit } from './resolve-units.js';
+import { statedSignalUnit, statedTimeUnit } from './resolve-units.js';
 import type { Trace, UnitProvenance } from './trace.js';
-import { treatSamples, type BackwardTimes, type DuplicateTimes, type Rules, type Treated } from './treat-samples.js';
-import { minutesPer, parseSignalUnit, perBase } from './units.js';
+import { treatSamples, type BackwardTimes, type DuplicateTimes, type Rules } from './treat-samples.js';
+import { perBase, perMinute } from './units.js';
 
 /**
  * What {@link createTrace} needs besides the samples.
@@ -55,8 +54,8 @@ export interface TraceDescription {
    */
   readonly duplicateTimes?: DuplicateTimes | undefined;
   /**
-   * What to do with samples earlier than one before them: refuse the record,
-   * drop them, or put all samples in order of time.
+   * What to do with samples earlier than one before them: refuse the record, or
+   * drop them.
    *
    * @defaultValue 'refuse'
    */
@@ -109,17 +108,6 @@ const defaults: Given = {
   meta: {},
 };
 
-const rules: Readonly<Record<keyof Rules, readonly string[]>> = {
-  missing: ['refuse', 'gap'],
-  duplicateTimes: ['refuse', 'first', 'mean'],
-  backwardTimes: ['refuse', 'drop', 'sort'],
-};
-
-const declared: { readonly time: UnitProvenance; readonly signal: UnitProvenance } = {
-  time: 'declared',
-  signal: 'declared',
-};
-
 /**
  * Makes a trace: copies the samples, checks them once, and turns time into
  * minutes. Everything after this trusts the result, and the caller's arrays
@@ -127,8 +115,8 @@ const declared: { readonly time: UnitProvenance; readonly signal: UnitProvenance
  *
  * Nothing is repaired without being asked for: a value that is not a finite
  * number, a time not later than the one before it, or a unit that was not
- * stated is an error. Where an option says how to treat such places, each
- * treated place gives a warning with its index in the arrays given.
+ * stated is an error. Where an option says how to treat such samples, a warning
+ * counts them and says where the first stands in the arrays given.
  *
  * An interval more than five times the usual one on both sides of it is
  * recorded in `gaps` (of the ten intervals before it, and of the ten after it,
@@ -164,39 +152,45 @@ export function createTrace(input: TraceInput): Trace {
 /** {@link createTrace} under the name of the function the caller called. */
 export function buildTrace(caller: string, input: TraceInput): Trace {
   const given = resolveOptions<Given>(caller, defaults, input);
-  for (const [rule, words] of Object.entries(rules)) checkOneOf(caller, rule, given[rule as keyof Rules], words);
-  const timeUnit = statedTimeUnit(caller, 'timeUnit', given.timeUnit);
-  const stated = statedUnit(caller, 'signalUnit', given.signalUnit, "'AU', 'mAU', 'V' or another unit");
-  const signalUnit = parseSignalUnit(stated) ?? stated;
-  const provenance = resolveOptions(caller, declared, given.unitProvenance, 'unitProvenance.');
-  const warnings: Warning[] = [];
-  for (const [axis, unit] of [
-    ['time', timeUnit],
-    ['signal', signalUnit],
-  ] as const) {
-    checkOneOf(caller, `unitProvenance.${axis}`, provenance[axis], ['declared', 'inferred', 'assumed']);
-    if (provenance[axis] === 'assumed') {
-      const message = `The unit of ${axis} was assumed to be ${unit}; the source does not say.`;
-      warnings.push({ code: `${axis}-unit-assumed`, message });
-    }
+  const { x, y, time: times = x, signal: readings = y, injectedAt } = given;
+  if ((x ?? times) !== times || (y ?? readings) !== readings) {
+    failOption(caller, 'x or y', 'absent where time or signal is given', x ?? y);
   }
-  if (perBase[signalUnit] === undefined) {
-    const message = `The signal unit ${describe(stated)} is neither absorbance nor voltage; it is kept as stated and converted only by a stated factor.`;
-    warnings.push({ code: 'signal-unit-not-known', message });
-  }
-  const { injectedAt } = given;
+  checkOneOf(caller, 'missing', given.missing, ['refuse', 'gap']);
+  checkOneOf(caller, 'duplicateTimes', given.duplicateTimes, ['refuse', 'first', 'mean']);
+  checkOneOf(caller, 'backwardTimes', given.backwardTimes, ['refuse', 'drop']);
   checkNumber(caller, 'injectedAt', injectedAt ?? 0);
   const meta = resolveMeta(caller, given.meta ?? {});
+  const units = {
+    time: statedTimeUnit(caller, given.timeUnit),
+    signal: statedSignalUnit(caller, 'signalUnit', given.signalUnit),
+  };
+  const provenance = resolveOptions<Record<'time' | 'signal', UnitProvenance>>(
+    caller,
+    { time: 'declared', signal: 'declared' },
+    given.unitProvenance,
+    'unitProvenance.',
+  );
+  const warnings: Warning[] = [];
+  for (const axis of ['time', 'signal'] as const) {
+    checkOneOf(caller, `unitProvenance.${axis}`, provenance[axis], ['declared', 'inferred', 'assumed']);
+    if (provenance[axis] !== 'assumed') continue;
+    const message = `The unit of ${axis} was assumed to be ${units[axis]}; the source does not say.`;
+    warnings.push({ code: `${axis}-unit-assumed`, message });
+  }
+  if (perBase[units.signal] === undefined) {
+    const message = `The signal unit ${units.signal} is neither absorbance nor voltage; only a stated factor converts it.`;
+    warnings.push({ code: 'signal-unit-not-known', message });
+  }
 
-  const source = { time: eitherOf(caller, given, 'time', 'x'), signal: eitherOf(caller, given, 'signal', 'y') };
-  const scale = minutesPer[timeUnit];
-  const samples = readSamples(caller, source, injectedAt ?? 0, scale, given);
+  const scale = perMinute[units.time];
+  const samples = treatSamples(caller, { time: times, signal: readings }, injectedAt ?? 0, scale, given);
   const { time, signal } = samples;
   if (injectedAt !== undefined && time.at(-1)! <= 0) {
-    failOption(caller, 'injectedAt', `before the last sample, in ${timeUnit}`, injectedAt);
+    failOption(caller, 'injectedAt', `before the last sample, in ${units.time}`, injectedAt);
   }
   warnings.push(...samples.warnings);
-  const gaps = gapsFrom(time, samples.gapStarts);
+  const gaps = gapsFrom(time, [...findGaps(time), ...samples.gapStarts]);
   if (gaps.length > 0) {
     const { from, to } = gaps[0]!;
     const message = `The record has gaps (${gaps.length}), the first from ${from} to ${to} min; nothing is known there.`;
@@ -205,65 +199,16 @@ export function buildTrace(caller: string, input: TraceInput): Trace {
   return {
     time,
     signal,
-    signalUnit,
+    signalUnit: units.signal,
     gaps,
     meta: {
-      timeUnit: { unit: timeUnit, provenance: provenance.time },
-      signalUnit: { unit: signalUnit, provenance: provenance.signal },
+      timeUnit: { unit: units.time, provenance: provenance.time },
+      signalUnit: { unit: units.signal, provenance: provenance.signal },
       ...(injectedAt === undefined
         ? { timeOrigin: 'start of record' }
-        : { timeOrigin: 'injection', injectedAt: inMinutes(injectedAt, scale) }),
+        : { timeOrigin: 'injection', injectedAt: injectedAt / scale }),
       ...meta,
     },
     warnings,
   };
-}
-
-/** A span of the source in minutes. */
-export function inMinutes(span: number, [times, over]: readonly [number, number]): number {
-  return (span * times) / over;
-}
-
-/** The array given under one of its two names. */
-function eitherOf(caller: string, given: Given, name: 'time' | 'signal', short: 'x' | 'y'): ArrayLike<number> {
-  if (given[name] !== undefined && given[short] !== undefined) {
-    failOption(caller, short, `absent, as ${name} is given`, given[short]);
-  }
-  return given[name] ?? given[short]!;
-}
-
-/** Samples in minutes, in order; only a record that is not so already goes through the rules. */
-function readSamples(
-  caller: string,
-  source: Columns<ArrayLike<number>>,
-  origin: number,
-  [times, over]: readonly [number, number],
-  rules: Rules,
-): Treated {
-  const time = copyNumbers(caller, 'time', source.time);
-  const signal = copyNumbers(caller, 'signal', source.signal);
-  const count = time.length;
-  if (signal.length !== count) {
-    fail(caller, 'trace-invalid', `time has ${count} values and signal ${signal.length}; each sample needs both.`, {
-      field: 'signal',
-      value: signal.length,
-      expected: `${count} values`,
-    });
-  }
-  // The origin is taken off in the unit of the source, so that a clock far from zero loses no digits.
-  if (origin !== 0 || times !== over) for (let i = 0; i < count; i++) time[i] = ((time[i]! - origin) * times) / over;
-  const range = intervalRange(time);
-  if (count > 1 && range[0] > 0 && isUsable(time[0]!) && isUsable(time.at(-1)!) && areUsable(signal)) {
-    return { time, signal, gapStarts: findGaps(time, range), warnings: [] };
-  }
-  const treated = treatSamples(caller, source, { time, signal }, rules);
-  const left = treated.time.length;
-  if (left < 2) {
-    fail(caller, 'trace-invalid', `a trace needs 2 samples with different times; ${left} of ${count} can be used.`, {
-      field: 'time',
-      value: left,
-      expected: 'at least 2 samples',
-    });
-  }
-  return { ...treated, gapStarts: [...findGaps(treated.time), ...treated.gapStarts] };
 }

@@ -1,5 +1,4 @@
 import { firstAtOrAfter } from '../numeric/index.js';
-import { intervalRange } from './read-samples.js';
 import type { Gap } from './trace.js';
 
 /** [-] How many intervals on each side of one say what is usual there. */
@@ -17,9 +16,16 @@ const fewest = 3;
  * sampling rates, and jitter, from being gaps. At the ends of the record a side
  * with fewer than three intervals is not asked; with no side to ask there is no gap.
  */
-export function findGaps(time: Float64Array, range: readonly [number, number] = intervalRange(time)): number[] {
-  const [shortest, longest] = range;
+export function findGaps(time: Float64Array): number[] {
   const found: number[] = [];
+  let shortest = Infinity;
+  let longest = 0;
+  // Math.min and Math.max cost half of what comparisons do here.
+  for (let i = 1; i < time.length; i++) {
+    const interval = time[i]! - time[i - 1]!;
+    shortest = Math.min(shortest, interval);
+    longest = Math.max(longest, interval);
+  }
   if (longest <= factor * shortest) return found;
   for (let i = 1; i < time.length; i++) {
     const limit = (time[i]! - time[i - 1]!) / factor;
@@ -53,4 +59,18 @@ export function gapsFrom(time: Float64Array, starts: readonly number[]): Gap[] {
 export function firstAfter(time: Float64Array, t: number): number {
   const i = firstAtOrAfter(time, t);
   return time[i] === t ? i + 1 : i;
+}
+
+/** Which times lie strictly inside a hole: for each hole with any, the first and the one after the last. */
+export function timesInside(time: Float64Array, holes: readonly Gap[]): [first: number, end: number][] {
+  return holes
+    .map(({ from, to }): [number, number] => [firstAfter(time, from), firstAtOrAfter(time, to)])
+    .filter(([first, end]) => first < end);
+}
+
+/** The values at the indices outside all ranges. */
+export function valuesOutside(values: Float64Array, ranges: readonly (readonly [number, number])[]): Float64Array {
+  const inside = new Uint8Array(values.length);
+  for (const [first, end] of ranges) inside.fill(1, first, end);
+  return values.filter((_, i) => inside[i] === 0);
 }

@@ -1,8 +1,8 @@
-import { checkPositive, failOption, resolveOptions, type Warning } from '../core/index.js';
+import { checkPositive, failOption, resolveOptions } from '../core/index.js';
 import { interpolateLinear } from '../numeric/index.js';
-import { findGaps, gapsFrom } from './gaps.js';
-import { checkEnough, copyIncreasing, intervalQuantile } from './stretches.js';
-import type { Gap, Trace } from './trace.js';
+import { findGaps, gapsFrom, timesInside, valuesOutside } from './gaps.js';
+import { checkEnough, copyIncreasing } from './stretches.js';
+import type { Trace } from './trace.js';
 
 /**
  * Options of {@link resampleTrace}: an even step, or the times themselves.
@@ -25,12 +25,13 @@ const mostSamples = 1e8;
 /**
  * Reads a trace at other times, on straight lines between its samples; at a
  * sample, its reading exactly. It does not average: a step wider than the
- * sampling leaves samples unused, and says so.
+ * sampling leaves samples unused.
  *
  * Nothing is invented. A new time strictly inside a gap gets no sample, so the
  * gap stays a gap, between the new samples around it; times before the first
  * or after the last sample are refused. The result carries a warning that it
- * was resampled, since noise between samples comes out lower and correlated.
+ * was resampled, from how many samples to how many, since noise between samples
+ * comes out lower and correlated.
  *
  * @param trace - The trace; read, never changed.
  * @param options - Either `step` or `time`; see {@link ResampleOptions}.
@@ -61,30 +62,15 @@ export function resampleTrace(trace: Trace, options: ResampleOptions): Trace {
   if (step !== undefined && wanted !== undefined) failOption(caller, 'step', 'absent, as time is given', step);
   const targets =
     wanted === undefined ? evenTimes(caller, start, end, step) : copyIncreasing(caller, 'time', wanted, start, end);
-  const time = outsideGaps(targets, trace.gaps);
+  const time = valuesOutside(targets, timesInside(targets, trace.gaps));
   checkEnough(caller, trace, wanted === undefined ? 'step' : 'time', time.length, 'would lie where there is data');
-
-  const warnings: Warning[] = [
-    ...trace.warnings,
-    {
-      code: 'resampled',
-      message: `Resampled from ${trace.time.length} to ${time.length} samples on straight lines; noise between the old samples is lower and correlated.`,
-    },
-  ];
-  const old = intervalQuantile(trace.time, 0.5);
-  const now = intervalQuantile(time, 0.5);
-  if (now > 1.5 * old) {
-    warnings.push({
-      code: 'resampled-coarser',
-      message: `Samples are now ${now.toPrecision(3)} min apart, before ${old.toPrecision(3)} min; what lay between was not used.`,
-    });
-  }
+  const message = `Resampled from ${trace.time.length} to ${time.length} samples on straight lines, without averaging; noise between the old samples is lower and correlated.`;
   return {
     ...trace,
     time,
     signal: interpolateLinear(trace.time, trace.signal, time),
     gaps: gapsFrom(time, [...findGaps(time), ...trace.gaps.map(({ from }) => from)]),
-    warnings,
+    warnings: [...trace.warnings, { code: 'resampled', message }],
   };
 }
 
@@ -94,14 +80,4 @@ function evenTimes(caller: string, start: number, end: number, step: unknown): F
   const count = Math.floor((end - start) / step + 1e-9) + 1;
   if (count > mostSamples) failOption(caller, 'step', `at least ${(end - start) / mostSamples} min here`, step);
   return Float64Array.from({ length: count }, (_, i) => Math.min(start + i * step, end));
-}
-
-/** The targets that are not strictly inside a gap. */
-function outsideGaps(targets: Float64Array, gaps: readonly Gap[]): Float64Array {
-  const holes = [...gaps, { from: Infinity, to: Infinity }];
-  let g = 0;
-  return targets.filter((t) => {
-    while (holes[g]!.to <= t) g++;
-    return t <= holes[g]!.from;
-  });
 }

@@ -1,10 +1,10 @@
-import { checkNotNegative, failOption, resolveOptions } from '../core/index.js';
+import { checkNotNegative, defined, failOption, resolveOptions } from '../core/index.js';
 import { firstAtOrAfter } from '../numeric/index.js';
-import { buildTrace, inMinutes, type TraceInput } from './create-trace.js';
+import { buildTrace, type TraceInput } from './create-trace.js';
 import { sliceTrace } from './crop-trace.js';
 import { checkEnough, copyIncreasing } from './stretches.js';
 import type { Trace } from './trace.js';
-import { minutesPer, type TimeUnit } from './units.js';
+import { perMinute, type TimeUnit } from './units.js';
 
 /**
  * Options of {@link splitAtInjections}.
@@ -56,26 +56,24 @@ export function splitAtInjections(input: TraceInput, marks: ArrayLike<number>, o
   const { before } = resolveOptions(caller, defaults, options);
   checkNotNegative(caller, 'before', before);
   const moments = copyIncreasing(caller, 'marks', marks, -1e100, 1e100);
-  if (moments.length === 0) failOption(caller, 'marks', 'at least one moment of injection', marks);
+  const [origin] = moments;
+  if (origin === undefined) failOption(caller, 'marks', 'at least one moment of injection', marks);
   if (input.injectedAt !== undefined) failOption(caller, 'injectedAt', 'absent, as marks are given', input.injectedAt);
-  const origin = moments[0]!;
   const whole = buildTrace(caller, { ...input, injectedAt: origin });
   const { time, meta } = whole;
-  const scale = minutesPer[meta.timeUnit.unit as TimeUnit];
-  const starts = moments.map((mark) => inMinutes(mark - origin, scale));
+  const scale = perMinute[meta.timeUnit.unit as TimeUnit];
+  const starts = moments.map((mark) => (mark - origin) / scale);
   return Array.from(starts, (start, k) => {
-    const first = firstAtOrAfter(time, start - inMinutes(before, scale));
+    const first = firstAtOrAfter(time, start - before / scale);
     const end = firstAtOrAfter(time, starts[k + 1] ?? Infinity);
     checkEnough(caller, whole, 'marks', Math.max(0, end - first), `belong to the injection at marks[${k}]`);
     const part = sliceTrace(whole, first, end);
     return {
       ...part,
       time: part.time.map((t) => t - start),
-      gaps: part.gaps.map((gap) => ({ from: gap.from - start, to: gap.to - start })),
-      meta: { ...meta, injectedAt: inMinutes(moments[k]!, scale), injectionNumber: k + 1 },
-      warnings: part.warnings.map((warning) =>
-        warning.at === undefined ? warning : { ...warning, at: warning.at - start },
-      ),
+      gaps: part.gaps.map(({ from, to }) => ({ from: from - start, to: to - start })),
+      meta: { ...meta, injectedAt: moments[k]! / scale, injectionNumber: k + 1 },
+      warnings: part.warnings.map((warning) => defined({ ...warning, at: warning.at && warning.at - start })),
     };
   });
 }

@@ -15,12 +15,11 @@ export interface SampleRange {
 export function stretchesOf(trace: Trace): SampleRange[] {
   const stretches: SampleRange[] = [];
   let from = 0;
-  for (const gap of trace.gaps) {
+  for (const gap of [...trace.gaps, { to: Infinity }]) {
     const next = firstAtOrAfter(trace.time, gap.to);
     stretches.push({ from, to: next - 1 });
     from = next;
   }
-  stretches.push({ from, to: trace.time.length - 1 });
   return stretches;
 }
 
@@ -44,12 +43,8 @@ export function intervalQuantile(time: Float64Array, part: number): number {
 /** Refuses to make a trace of fewer than 2 samples; `which` says which samples were counted. */
 export function checkEnough(caller: string, { time }: Trace, field: string, count: number, which: string): void {
   if (count >= 2) return;
-  fail(
-    caller,
-    'trace-too-short',
-    `${count} samples ${which}; a trace needs 2. The record runs from ${time[0]!} to ${time.at(-1)!} min.`,
-    { field, value: count, expected: 'at least 2 samples' },
-  );
+  const message = `${count} samples ${which}; a trace needs 2. The record runs from ${time[0]!} to ${time.at(-1)!} min.`;
+  fail(caller, 'trace-too-short', message, { field, value: count });
 }
 
 /** Copies numbers that must increase, from `from` to `to`. */
@@ -64,12 +59,8 @@ export function copyIncreasing(
   numbers.forEach((number, index) => {
     if (number >= from && number <= to && !(number <= numbers[index - 1]!)) return;
     const value: unknown = values[index];
-    fail(
-      caller,
-      'option-invalid',
-      `${field}[${index}] is ${describe(value)}; ${field} must be increasing numbers from ${from} to ${to}.`,
-      { index, field, value },
-    );
+    const message = `${field}[${index}] is ${describe(value)}; ${field} must be increasing numbers from ${from} to ${to}.`;
+    fail(caller, 'option-invalid', message, { index, field, value });
   });
   return numbers;
 }

@@ -1,6 +1,6 @@
 import { checkNumber, defined, fail, resolveOptions, type Warning } from '../core/index.js';
 import { differenceNoise } from '../numeric/index.js';
-import { gapsFrom } from './gaps.js';
+import { gapsFrom, timesInside, valuesOutside } from './gaps.js';
 import { checkEnough } from './stretches.js';
 import type { Gap, Trace } from './trace.js';
 
@@ -82,26 +82,34 @@ export function subtractBlank(trace: Trace, blank: Trace, options: SubtractBlank
   checkNumber(caller, 'shift', shift);
   const unit = trace.signalUnit;
   if (unit !== blank.signalUnit) {
-    fail(
-      caller,
-      'unit-mismatch',
-      `the trace is in ${unit}, the blank in ${blank.signalUnit}; bring both to one unit with convertSignal.`,
-      { field: 'blank', value: blank.signalUnit, expected: unit },
-    );
+    const message = `the trace is in ${unit}, the blank in ${blank.signalUnit}; bring both to one unit with convertSignal.`;
+    fail(caller, 'unit-mismatch', message, { field: 'blank', value: blank.signalUnit, expected: unit });
   }
-  const { time, signal, uncovered, share } = difference(trace, blank, shift);
+  const moved = trace.time.map((t) => t - shift);
+  const bare = timesInside(moved, [
+    { from: -Infinity, to: blank.time[0]! },
+    ...blank.gaps,
+    { from: blank.time.at(-1)!, to: Infinity },
+  ]);
+  const time = valuesOutside(trace.time, bare);
   checkEnough(caller, trace, 'blank', time.length, `lie where the blank, moved by ${shift} min, has data`);
+  const signal = valuesOutside(trace.signal, bare);
+  const share = takeOff(signal, blank, valuesOutside(moved, bare));
+  const uncovered = bare.map(([first, end]) => ({
+    from: trace.time[Math.max(0, first - 1)]!,
+    to: trace.time[Math.min(end, trace.time.length - 1)]!,
+  }));
+
   const noiseOfBlank = differenceNoise(blank.signal);
   const addedNoise = noiseOfBlank === undefined ? undefined : noiseOfBlank * Math.sqrt(share);
   const ratio = (addedNoise ?? Infinity) / (differenceNoise(trace.signal) ?? 0);
   const noiseFactor = ratio < Infinity ? Math.sqrt(1 + ratio * ratio) : undefined;
-  const { name } = blank.meta;
-  const rounded = (value: number | undefined): string => value?.toPrecision(3) ?? 'not known';
+  const [added, factor] = [addedNoise, noiseFactor].map((value) => value?.toPrecision(3) ?? 'not known');
   const warnings: Warning[] = [
     ...trace.warnings,
     {
       code: 'blank-subtracted',
-      message: `The blank${name === undefined ? '' : ` ${name}`} was subtracted, moved by ${shift} min. Noise added [${unit}]: ${rounded(addedNoise)}; noise after over before: ${rounded(noiseFactor)}.`,
+      message: `The blank was subtracted, moved by ${shift} min. Noise added [${unit}]: ${added!}; noise after over before: ${factor!}.`,
     },
     ...uncovered.map(({ from, to }) => ({
       code: 'blank-not-covering',
@@ -111,10 +119,8 @@ export function subtractBlank(trace: Trace, blank: Trace, options: SubtractBlank
   ];
   const [origin, other] = [trace.meta.timeOrigin, blank.meta.timeOrigin];
   if (origin !== other) {
-    warnings.push({
-      code: 'blank-time-origin',
-      message: `Time counts from the ${origin} in the trace, but from the ${other} in the blank.`,
-    });
+    const message = `Time counts from the ${origin} in the trace, but from the ${other} in the blank.`;
+    warnings.push({ code: 'blank-time-origin', message });
   }
   const gaps = gapsFrom(
     time,
@@ -123,36 +129,15 @@ export function subtractBlank(trace: Trace, blank: Trace, options: SubtractBlank
   return { trace: { ...trace, time, signal, gaps, warnings }, ...defined({ addedNoise, noiseFactor }), uncovered };
 }
 
-/** The samples the blank covers, less the blank; where it does not; and how much of its variance they see. */
-function difference(
-  trace: Trace,
-  blank: Trace,
-  shift: number,
-): { time: Float64Array; signal: Float64Array; uncovered: Gap[]; share: number } {
-  const { time, signal } = trace;
-  const { time: at, signal: under } = blank;
-  const last = at.length - 1;
-  const holes = [...blank.gaps, { from: at[last]!, to: Infinity }];
-  const times = new Float64Array(time.length);
-  const signals = new Float64Array(time.length);
-  const uncovered: Gap[] = [];
-  let count = 0;
-  let hole = 0;
+/** Takes the blank at these times off the signal, in place; returns the part of its variance that comes in. */
+function takeOff(signal: Float64Array, { time, signal: under }: Trace, at: Float64Array): number {
   let left = 0;
   let variance = 0;
-  let covered = -1;
-  for (let i = 0; i < time.length; i++) {
-    const t = time[i]! - shift;
-    while (holes[hole]!.to <= t) hole++;
-    if (t < at[0]! || t > holes[hole]!.from) continue;
-    if (i > covered + 1) uncovered.push({ from: time[Math.max(0, covered)]!, to: time[i]! });
-    covered = i;
-    while (left < last - 1 && at[left + 1]! < t) left++;
-    const part = (t - at[left]!) / (at[left + 1]! - at[left]!);
+  at.forEach((t, i) => {
+    while (left < time.length - 2 && time[left + 1]! < t) left++;
+    const part = (t - time[left]!) / (time[left + 1]! - time[left]!);
     variance += part * part + (1 - part) * (1 - part);
-    times[count] = time[i]!;
-    signals[count++] = signal[i]! - (under[left]! * (1 - part) + under[left + 1]! * part);
-  }
-  if (covered < time.length - 1) uncovered.push({ from: time[Math.max(0, covered)]!, to: time.at(-1)! });
-  return { time: times.slice(0, count), signal: signals.slice(0, count), uncovered, share: variance / count };
+    signal[i]! -= under[left]! * (1 - part) + under[left + 1]! * part;
+  });
+  return variance / at.length;
 }

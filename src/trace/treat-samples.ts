@@ -1,10 +1,10 @@
-import { defined, describe, fail, type Warning } from '../core/index.js';
-import { isUsable, type Columns } from './read-samples.js';
+import { describe, fail, type Warning } from '../core/index.js';
+import { copyNumbers, isUsable, type Columns } from './read-samples.js';
 
 /** What to do with a sample at the time of the one before it. */
 export type DuplicateTimes = 'refuse' | 'first' | 'mean';
 /** What to do with a sample earlier than one before it. */
-export type BackwardTimes = 'refuse' | 'drop' | 'sort';
+export type BackwardTimes = 'refuse' | 'drop';
 
 /** How samples that do not make a trace as they are shall be treated. */
 export interface Rules {
@@ -20,142 +20,110 @@ export interface Rules {
 export interface Treated extends Columns<Float64Array> {
   /** [min] Times of samples after which others were left out because they were missing. */
   readonly gapStarts: readonly number[];
-  /** Each place that was treated, by its index in the caller's arrays. */
+  /** One for each rule that was used, with the first place by its index in the caller's arrays. */
   readonly warnings: readonly Warning[];
 }
 
-/** Samples that were treated alike: `count` of them from index `first` on. */
-interface Place {
-  readonly first: number;
-  count: number;
-  /** [min] Where. */
-  readonly at?: number;
-}
+const findings: Readonly<Record<keyof Rules, readonly [code: string, what: string]>> = {
+  missing: ['samples-missing', 'without a usable time or reading'],
+  duplicateTimes: ['duplicate-times-merged', 'at the time of the one before'],
+  backwardTimes: ['backward-times-dropped', 'earlier than one before'],
+};
+
+const advice: Readonly<Record<keyof Rules, string>> = {
+  missing: "Correct it; missing: 'gap' leaves NaN, null and infinities out.",
+  duplicateTimes: 'Say with duplicateTimes which to keep.',
+  backwardTimes: "Pass backwardTimes: 'drop', or reverse both arrays if all of the record runs backward.",
+};
 
 /**
- * Leaves out what is missing, brings the times into increasing order and makes
- * one sample of those at one time, each as the rules say, or refuses the record.
- *
- * @param source - The caller's arrays, for messages.
- * @param samples - The same in minutes; read, never changed.
+ * Copies samples, turns their times into minutes from `origin`, leaves out what
+ * is missing and brings the times into increasing order, as the rules say, or
+ * refuses the record.
  */
 export function treatSamples(
   caller: string,
-  source: Columns<ArrayLike<number>>,
-  { time, signal }: Columns<Float64Array>,
+  source: Columns<ArrayLike<number> | undefined>,
+  origin: number,
+  perMinute: number,
   rules: Rules,
 ): Treated {
-  const missing: Place[] = [];
-  const backward: Place[] = [];
-  const equal: Place[] = [];
+  const { time, signal } = copyColumns(caller, source);
+  // The origin is taken off in the unit of the source, so that a clock far from zero loses no digits.
+  if (origin !== 0 || perMinute !== 1) for (let i = 0; i < time.length; i++) time[i] = (time[i]! - origin) / perMinute;
   const gapStarts: number[] = [];
-  const kept = new Int32Array(time.length);
-  let count = 0;
-  let latest = -1;
+  const treated = new Map<keyof Rules, { readonly count: number; readonly first: number }>();
+  let count = countInOrder(time, signal);
+  let latest = count - 1;
+  let before = time[latest] ?? -Infinity;
+  let merged = 1;
+  for (let i = count; i < time.length; i++) {
+    const [t, y] = [time[i]!, signal[i]!];
+    const usable = isUsable(t) && isUsable(y);
+    if (usable && t > before) {
+      time[count] = before = t;
+      signal[count++] = y;
+      latest = i;
+      merged = 1;
+      continue;
+    }
+    const rule = !usable ? 'missing' : t === before ? 'duplicateTimes' : 'backwardTimes';
+    const field = usable || !isUsable(t) ? 'time' : 'signal';
+    // NaN, an infinity, null, undefined and holes are missing; text is a mistake.
+    if (rules[rule] === 'refuse' || typeof (source[field]![i] ?? 0) !== 'number') {
+      refuse(caller, rule, field, source, i, latest);
+    }
+    const { count: known, first } = treated.get(rule) ?? { count: 0, first: i };
+    treated.set(rule, { count: known + 1, first });
+    if (rule === 'missing') gapStarts.push(before);
+    if (rules[rule] === 'mean') signal[count - 1]! += (y - signal[count - 1]!) / ++merged;
+  }
+  if (count < 2) {
+    const message = `a trace needs 2 samples with different times; ${count} of ${time.length} can be used.`;
+    fail(caller, 'trace-invalid', message, { field: 'time', value: count, expected: 'at least 2 samples' });
+  }
+  const [kept, readings] = count < time.length ? [time.slice(0, count), signal.slice(0, count)] : [time, signal];
+  const warnings = Array.from(treated, ([rule, place]) => {
+    const [code, what] = findings[rule];
+    const message = `${place.count} samples ${what}, the first at index ${place.first}, were treated as ${rule}: '${rules[rule]}' says.`;
+    return { code, message };
+  });
+  return { time: kept, signal: readings, gapStarts, warnings };
+}
+
+function copyColumns(caller: string, source: Columns<ArrayLike<number> | undefined>): Columns<Float64Array> {
+  const time = copyNumbers(caller, 'time', source.time);
+  const signal = copyNumbers(caller, 'signal', source.signal);
+  if (signal.length !== time.length) {
+    const expected = `${time.length} values`;
+    const message = `signal has ${signal.length} values, time ${time.length}; each sample needs both.`;
+    fail(caller, 'trace-invalid', message, { field: 'signal', value: signal.length, expected });
+  }
+  return { time, signal };
+}
+
+function refuse(
+  caller: string,
+  rule: keyof Rules,
+  field: 'time' | 'signal',
+  source: Columns<ArrayLike<number> | undefined>,
+  index: number,
+  latest: number,
+): never {
+  const value: unknown = source[field]![index];
+  const isMissing = rule === 'missing';
+  const expected = isMissing ? 'a finite number up to 1e100' : `later than time[${latest}] = ${source.time![latest]!}`;
+  const message = `${field}[${index}] is ${describe(value)}, not ${expected}. ${advice[rule]}`;
+  fail(caller, isMissing ? 'trace-invalid' : 'trace-time-not-increasing', message, { index, field, value, expected });
+}
+
+/** How many samples from the first on are usable and in order: all, as a rule, so this loop is kept short. */
+function countInOrder(time: Float64Array, signal: Float64Array): number {
   let before = -Infinity;
   for (let i = 0; i < time.length; i++) {
     const t = time[i]!;
-    const wrong = !isUsable(t) ? 'time' : !isUsable(signal[i]!) ? 'signal' : undefined;
-    if (wrong !== undefined) {
-      if (rules.missing === 'refuse' || typeof (source[wrong][i] ?? 0) !== 'number') {
-        failValue(caller, wrong, i, source[wrong][i]);
-      }
-      note(missing, i);
-      gapStarts.push(before);
-    } else if (t >= before) {
-      kept[count++] = i;
-      latest = i;
-      before = t;
-    } else {
-      if (rules.backwardTimes === 'refuse') failOrder(caller, source.time, i, latest);
-      note(backward, i, before);
-      if (rules.backwardTimes === 'sort') kept[count++] = i;
-    }
+    if (!(t > before && isUsable(t) && isUsable(signal[i]!))) return i;
+    before = t;
   }
-
-  const sorted = rules.backwardTimes === 'sort';
-  const order = kept.subarray(0, count);
-  if (sorted) order.sort((a, b) => time[a]! - time[b]!);
-  const samples = oneForEachTime(caller, source.time, { time, signal }, order, rules.duplicateTimes, equal);
-  const merged = rules.duplicateTimes === 'first' ? 'the first was kept' : 'their mean was taken';
-  return {
-    ...samples,
-    gapStarts,
-    warnings: [
-      ...tell('samples-missing', 'no usable time or reading; left out', missing),
-      ...tell(
-        sorted ? 'times-sorted' : 'backward-times-dropped',
-        `earlier than one before; ${sorted ? 'put in order of time' : 'dropped'}`,
-        backward,
-      ),
-      ...tell('duplicate-times-merged', `at one time; ${merged}`, equal),
-    ],
-  };
-}
-
-/** The samples at `indices`, which are in order of time, under the rule for equal times; tells in `equal` where it was used. */
-function oneForEachTime(
-  caller: string,
-  source: ArrayLike<number>,
-  { time, signal }: Columns<Float64Array>,
-  indices: Int32Array,
-  rule: DuplicateTimes,
-  equal: Place[],
-): Columns<Float64Array> {
-  const times = new Float64Array(indices.length);
-  const signals = new Float64Array(indices.length);
-  let count = 0;
-  for (let k = 0; k < indices.length; count++) {
-    const first = indices[k]!;
-    const from = k;
-    let sum = 0;
-    for (; k < indices.length && time[indices[k]!] === time[first]; k++) sum += signal[indices[k]!]!;
-    if (k - from > 1) {
-      if (rule === 'refuse') failOrder(caller, source, indices[from + 1]!, first);
-      equal.push({ first, count: k - from, at: time[first]! });
-    }
-    times[count] = time[first]!;
-    signals[count] = rule === 'mean' ? sum / (k - from) : signal[first]!;
-  }
-  return { time: times.slice(0, count), signal: signals.slice(0, count) };
-}
-
-/** Under `missing: 'gap'` a missing value is NaN, an infinity, null, undefined or a hole; text is still a mistake. */
-function failValue(caller: string, field: string, index: number, value: unknown): never {
-  fail(
-    caller,
-    'trace-invalid',
-    `${field}[${index}] is ${describe(value)}, not a finite number up to 1e100. Correct it; missing: 'gap' leaves samples with NaN, null or an infinity out and records a gap.`,
-    { index, field, value },
-  );
-}
-
-function failOrder(caller: string, time: ArrayLike<number>, index: number, before: number): never {
-  const [value, earlier] = [time[index]!, time[before]!];
-  fail(
-    caller,
-    'trace-time-not-increasing',
-    `time[${index}] = ${value} is not later than time[${before}] = ${earlier}. Say with duplicateTimes or backwardTimes what to do with such samples, or reverse both arrays if all of the record runs backward.`,
-    { index, field: 'time', value, expected: `later than ${earlier}` },
-  );
-}
-
-/** Adds a sample to the last place when it is the next one, or opens a new place. */
-function note(places: Place[], i: number, at?: number): void {
-  const last = places.at(-1);
-  if (last !== undefined && last.first + last.count === i) last.count++;
-  else places.push(defined({ first: i, count: 1, at }));
-}
-
-/** [-] So many places are told one by one; the rest are counted. */
-const toldOneByOne = 100;
-
-function tell(code: string, what: string, places: readonly Place[]): Warning[] {
-  const warnings: Warning[] = places.slice(0, toldOneByOne).map(({ first, count, at }) => {
-    const which = count === 1 ? `Sample ${first}` : `${count} samples from index ${first} on`;
-    return defined({ code, message: `${which}: ${what}.`, at });
-  });
-  const rest = places.length - toldOneByOne;
-  if (rest > 0) warnings.push({ code, message: `${rest} more places: ${what}.` });
-  return warnings;
+  return time.length;
 }

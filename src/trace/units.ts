@@ -13,13 +13,8 @@ export type TimeUnit = 'min' | 's' | 'ms' | 'h';
  */
 export type SignalUnit = 'AU' | 'mAU' | 'µAU' | 'V' | 'mV' | 'µV';
 
-/** A time in a source unit is `time * times / over` minutes; one of the two is 1, so that it is rounded once. */
-export const minutesPer: Readonly<Record<TimeUnit, readonly [times: number, over: number]>> = {
-  min: [1, 1],
-  s: [1, 60],
-  ms: [1, 60_000],
-  h: [60, 1],
-};
+/** How many of a unit of time make one minute. */
+export const perMinute: Readonly<Record<TimeUnit, number>> = { min: 1, s: 60, ms: 60_000, h: 1 / 60 };
 
 /** How many of a signal unit make one of its base unit, AU or V. */
 export const perBase: Readonly<Record<string, number | undefined>> = {
@@ -38,7 +33,7 @@ const timeSpellings: Readonly<Record<TimeUnit, RegExp>> = {
   h: /^h((ou)?rs?)?$/,
 };
 
-const signalSpelling = /^(micro|milli|[µum]?) ?(?:au|abs(?:orbance(?: units?)?|orption units?)?|(v(?:olts?)?))$/i;
+const signalSpelling = /^(micro|milli|[µμum]?)\s*(?:au|abs(?:orbance|orption)?(?:\s+units?)?|(v(?:olts?)?))$/i;
 
 /**
  * Reads a unit of time as files spell it: `min`, `Minutes`, `s`, `sec.`, `ms`,
@@ -83,18 +78,11 @@ export function parseTimeUnit(text: string): TimeUnit | undefined {
 export function parseSignalUnit(text: string): SignalUnit | undefined {
   const [, prefix, volt] = signalSpelling.exec(bareWord(text)) ?? [];
   if (prefix === undefined || (prefix.length === 1 && prefix !== prefix.toLowerCase())) return undefined;
-  const letter = /^m(illi)?$/i.test(prefix) ? 'm' : prefix === '' ? '' : 'µ';
+  const letter = prefix === '' ? '' : /^m(illi)?$/i.test(prefix) ? 'm' : 'µ';
   return `${letter}${volt === undefined ? 'AU' : 'V'}`;
 }
 
-/** The text without blanks, brackets and a final full stop; the Greek letter mu becomes the micro sign. */
+/** The text without blanks around it, brackets and a final full stop; nothing when it is too long for a unit. */
 function bareWord(text: string): string {
-  return text
-    .normalize('NFC')
-    .replaceAll('\u03BC', 'µ')
-    .trim()
-    .replace(/^(?:\((.*)\)|\[(.*)\]|\{(.*)\})$/, '$1$2$3')
-    .trim()
-    .replace(/\.$/, '')
-    .replace(/\s+/g, ' ');
+  return text.length > 80 ? '' : text.replace(/^[\s[({]+|[\s\])}.]+$/g, '');
 }

@@ -116,7 +116,7 @@ describe('Damaged files', () => {
   const choices: readonly FileOptions[] = [
     { timeUnit: 'min', signalUnit: 'mAU' },
     {},
-    { timeUnit: 's', signalUnit: 'V', duplicateTimes: 'mean', backwardTimes: 'sort' },
+    { timeUnit: 's', signalUnit: 'V', duplicateTimes: 'mean', backwardTimes: 'drop' },
     { timeUnit: 's', signalUnit: 'V', decimal: ',', duplicateTimes: 'first', backwardTimes: 'drop' },
     { timeUnit: 's', signalUnit: 'V', timeColumn: 2, file: 'run-7.csv' },
   ];

@@ -74,7 +74,7 @@ describe('convertSignal', () => {
 
   test.each<[string, object, string]>([
     ['', {}, 'unit-missing'],
-    ['µAU', { scale: { factor: 3 } }, 'option-invalid'],
+    ['µAU', { scale: { factor: 3 } }, 'unit-mismatch'],
     ['mV', { scale: { voltPerAbsorbance: 0 } }, 'option-invalid'],
     ['mV', { scale: { voltPerAbsorbance: Number.NaN } }, 'option-invalid'],
     ['mV', { scale: { voltsPerAbsorbance: 1 } }, 'option-unknown'],
