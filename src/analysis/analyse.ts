@@ -87,7 +87,7 @@ function measureRun(
       .map((s) => ({ from: s.start, to: s.end, reason: 'spike' })),
   });
   const { peaks, regions } = integrate(trace, plan);
-  const noise = noiseOfRun(found);
+  const noise = noiseOfRun(trace, found);
   const disturbances = describeDisturbances(trace, plan, found, apart);
   return {
     plan,

@@ -1,12 +1,8 @@
-import { failOption, PeakwrightError, resolveOptions, type Warning } from '../core/index.js';
-import { createWorkspace } from '../numeric/index.js';
+import { checkPositive, fail, resolveOptions } from '../core/index.js';
 import type { Trace } from '../trace/index.js';
-import { layDecisionGrid } from './decision-grid.js';
 import { noiseOf } from './noise-of.js';
 import type { Noise } from './noise.js';
 import { peakToPeakOf } from './peak-to-peak.js';
-import { buildPyramid } from './pyramid.js';
-import { scanNoise } from './scale-noise.js';
 
 /**
  * Options of {@link estimateNoise}.
@@ -93,42 +89,16 @@ const fewestReadings = 24;
 export function estimateNoise(trace: Trace, options: NoiseOptions = {}): Noise {
   const caller = 'estimateNoise';
   const { window, timeScale } = resolveOptions(caller, defaults, options);
-  if (!(window > 0 && window < Infinity)) failOption(caller, 'window', 'a number of minutes above 0', window);
-  if (!(timeScale > 0 && timeScale < Infinity)) {
-    failOption(caller, 'timeScale', 'a number of minutes above 0', timeScale);
+  checkPositive(caller, 'window', window);
+  checkPositive(caller, 'timeScale', timeScale);
+  const value = trace.time.length;
+  if (value < fewestReadings) {
+    const expected = `at least ${fewestReadings} readings`;
+    fail(caller, 'trace-too-short', `the trace has ${value} readings; noise needs ${expected}.`, { value, expected });
   }
-  const { time, signal } = trace;
-  const n = signal.length;
-  if (n < fewestReadings) {
-    throw new PeakwrightError(
-      'trace-too-short',
-      `${caller}: noise needs ${fewestReadings} readings; the trace has ${n}.`,
-      { value: n, expected: `at least ${fewestReadings} readings` },
-    );
-  }
-  const workspace = createWorkspace();
-  let grid = layDecisionGrid(trace, workspace);
-  const uneven = grid.resampled;
-  const step = (time[n - 1]! - time[0]!) / (n - 1);
-  // Reading by reading: interpolating to an equal grid would smooth the noise.
-  if (uneven) grid = layDecisionGrid({ ...trace, time: time.map((_, i) => time[0]! + i * step) }, workspace);
-  const pyramid = buildPyramid(grid, workspace);
-  let noise = noiseOf(pyramid, scanNoise(pyramid, workspace), workspace, timeScale);
-  if (uneven) {
-    noise = { ...noise, along: { ...noise.along, time: noise.along.time.map((t) => realTime(time, step, t)) } };
-  }
+  const noise = noiseOf(trace, timeScale);
   const peakToPeak = peakToPeakOf(trace, noise, window);
   if (peakToPeak !== undefined) return { ...noise, peakToPeak };
-  const absent: Warning = {
-    code: 'peak-to-peak-absent',
-    message: `There is no peak-to-peak noise: no window of ${window} min has 10 readings and is free of peaks, ripple and wander above three times the short-term noise. Try a shorter window.`,
-  };
-  return { ...noise, warnings: [...(noise.warnings ?? []), absent] };
-}
-
-/** [min] Time on the real axis of a time on the axis on which every interval is the same. */
-function realTime(time: Float64Array, step: number, t: number): number {
-  const place = (t - time[0]!) / step;
-  const i = Math.min(Math.max(Math.floor(place), 0), time.length - 2);
-  return time[i]! + (time[i + 1]! - time[i]!) * (place - i);
+  const message = `There is no peak-to-peak noise: no window of ${window} min has 10 readings that are free of peaks. Try another length.`;
+  return { ...noise, warnings: [...(noise.warnings ?? []), { code: 'peak-to-peak-absent', message }] };
 }

@@ -12,6 +12,10 @@ export interface ScaleNoise {
   readonly level: readonly number[];
   /** [signal unit] The same by level and stretch (`stretches` equal stretches of the run). */
   readonly local: readonly Float64Array[];
+  /** [signal unit] Standard deviation of R by level over the windows that hold noise alone: truer than `level`, and without its floors. */
+  readonly calm: readonly number[];
+  /** [signal unit] The same of single points in 1, 2, 4 or 8 equal parts of the run. */
+  readonly parts: readonly number[];
   /** Number of stretches. */
   readonly stretches: number;
   /** [signal unit] Smallest step between readings, 0 when not visibly quantised. */
@@ -31,6 +35,12 @@ const localShare = 0.2;
  */
 const quietFactor = 0.328;
 const localFactor = 0.474;
+/** What {@link calmMean} gives of a window's figure over the standard deviation, for white noise: from simulation too. */
+const calmFactor = 0.76;
+/** [-] Standard deviation of a window's figure over its mean, for white noise. */
+const calmSpread = 0.44;
+/** A part of the run has as many points. */
+const fewestInPart = 400;
 /** A stretch may be this much noisier than the quiet parts before peaks are blamed for it. */
 const mostRise = 3;
 /** Nothing but peaks grows faster than this from one coarseness to the next, when few means are left. */
@@ -43,6 +53,8 @@ export function scanNoise(pyramid: Pyramid, workspace: Workspace): ScaleNoise {
   const stretches = 8;
   const level: number[] = [];
   const local: Float64Array[] = [];
+  const calm: number[] = [];
+  let parts: readonly number[] | undefined;
   const figures = workspace.take('noise figures', stretches * windowsPerStretch);
   for (let l = 0; l < pyramid.levels.length; l++) {
     const means = pyramid.levels[l]!;
@@ -52,6 +64,7 @@ export function scanNoise(pyramid: Pyramid, workspace: Workspace): ScaleNoise {
     const windows = Math.floor((means.length - 2 - windowLength) / 2) + 1;
     const perStretch = new Float64Array(stretches);
     let kept = 0;
+    const ends = [0];
     for (let s = 0; s < stretches; s++) {
       const from = Math.floor((s * windows) / stretches);
       const to = Math.max(from + 1, Math.floor(((s + 1) * windows) / stretches));
@@ -66,7 +79,12 @@ export function scanNoise(pyramid: Pyramid, workspace: Workspace): ScaleNoise {
       perStretch[s] =
         take > 0 ? quantileInPlace(figures.subarray(kept, kept + take), take, localShare) / localFactor : NaN;
       kept += take;
+      ends.push(kept);
     }
+    // Steps make many windows of quantised readings look calmer than they are.
+    const least = (0.5 * quantum) / 2 ** l;
+    parts ??= calmOfParts(figures, ends, means.length, least);
+    calm.push(calmMean(figures.subarray(0, kept), calmSpread, least).mean / calmFactor);
     let quiet =
       kept > 0 ? quantileInPlace(figures, kept, quietShare) / quietFactor : Math.max(level[l - 1] ?? 0, floor);
     if (means.length < fewMeans) quiet = Math.min(quiet, mostGrowth * before);
@@ -80,16 +98,59 @@ export function scanNoise(pyramid: Pyramid, workspace: Workspace): ScaleNoise {
     }
     local.push(perStretch);
   }
-  // Where the grid is finer than the samples, fine levels see the smoothness of the interpolation, not the noise.
-  for (let s = 0; s < stretches; s++) {
+  raiseInterpolated(local, pyramid.coarseness);
+  return { level, local, calm, parts: parts!, stretches, quantum };
+}
+
+/** Where the grid is finer than the samples, fine levels see the smoothness of the interpolation, not the noise. */
+function raiseInterpolated(local: readonly Float64Array[], coarseness: readonly number[]): void {
+  for (let s = 0; s < coarseness.length; s++) {
     let top = 0;
-    while (2 ** top < 1.5 * pyramid.coarseness[s]! && top + 1 < local.length) top++;
+    while (2 ** top < 1.5 * coarseness[s]! && top + 1 < local.length) top++;
     if (top === 0) continue;
     let worst = 0;
     for (let l = 0; l <= top; l++) worst = Math.max(worst, local[l]![s]!);
     for (let l = 0; l < top; l++) local[l]![s] = worst;
   }
-  return { level, local, stretches, quantum };
+}
+
+/** [signal unit] {@link ScaleNoise.parts} from the figures of single points, up to each end of a stretch. */
+function calmOfParts(figures: Float64Array, ends: readonly number[], points: number, least: number): number[] {
+  let count = 1;
+  while (2 * count < ends.length && points >= 2 * count * fewestInPart) count *= 2;
+  const each = (ends.length - 1) / count;
+  return Array.from({ length: count }, (_, k) => {
+    const part = figures.subarray(ends[k * each], ends[(k + 1) * each]);
+    return calmMean(part, calmSpread, least).mean / calmFactor;
+  });
+}
+
+/**
+ * Mean of the figures of windows that hold noise alone: beginning at a low
+ * quantile, or at `least`, the mean of all figures that noise of that mean could give, until
+ * it no longer grows. It ends on the lowest cluster, so that it does not matter
+ * how many figures are of peaks or how high those are, as long as a twentieth is of none.
+ *
+ * @param figures - Reordered.
+ * @param spread - [-] Standard deviation of the figures of noise over their mean.
+ *
+ * @returns The mean, and the figure above which there is more than noise; 0 without figures.
+ */
+export function calmMean(figures: Float64Array, spread: number, least = 0): { mean: number; limit: number } {
+  const count = figures.length;
+  let mean = count > 0 ? Math.max(quantileInPlace(figures, count, 0.05), least) : 0;
+  for (;;) {
+    const limit = mean * (1 + 2.5 * spread);
+    let sum = 0;
+    let taken = 0;
+    for (let i = 0; i < count; i++) {
+      if (figures[i]! > limit) continue;
+      sum += figures[i]!;
+      taken++;
+    }
+    if (!(sum > mean * taken * (1 + 1e-6))) return { mean, limit };
+    mean = sum / taken;
+  }
 }
 
 /** Mean of |R| over one window of a level. */
