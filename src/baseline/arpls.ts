@@ -6,16 +6,14 @@ export interface ArplsFit {
   readonly level: Float64Array;
   /** [-] Weight of each point at the end, from 0 to what was given. */
   readonly weight: Float64Array;
-  /** [signal unit²] Variance of the points about it, by their weights. */
-  readonly variance: number;
+  /** [signal unit] Standard deviation of the points about it, by their weights. */
+  readonly scatter: number;
   /** [-] Variance of each level over that of a point. */
   readonly inverse: Float64Array;
   /** Number of times the line was laid. */
   readonly rounds: number;
   /** Whether the weights came to rest. */
   readonly settled: boolean;
-  /** [-] Last change of the weights over their norm. */
-  readonly change: number;
 }
 
 /**
@@ -49,69 +47,23 @@ export function arpls(
   const weight = given.slice();
   let rounds = 0;
   let settled = false;
-  let relative = 0;
   while (!settled && rounds < mostRounds) {
     solvePenalised(y, weight, joined, n, stiffness, 0, level, work);
     rounds++;
-    const below = belowLine(y, level, given);
-    if (below === undefined) {
-      settled = true;
-      break;
+    const below = y.map((value, i) => value - level[i]!).filter((d, i) => d < 0 && given[i]! > 0);
+    const mean = below.reduce((sum, d) => sum + d, 0) / below.length;
+    const deviation = Math.sqrt(below.reduce((sum, d) => sum + (d - mean) * (d - mean), 0) / (below.length - 1));
+    // Also when it is not a number: fewer than two lie below.
+    if (!(deviation > 0)) settled = true;
+    else {
+      const next = given.map((g, i) => g / (1 + exp((2 * (y[i]! - level[i]! - (2 * deviation - mean))) / deviation)));
+      const change = next.reduce((sum, w, i) => sum + (w - weight[i]!) * (w - weight[i]!), 0);
+      settled = change <= ratio * ratio * weight.reduce((sum, w) => sum + w * w, 0);
+      if (!settled) weight.set(next);
     }
-    const { mean, deviation } = below;
-    let change = 0;
-    let norm = 0;
-    const next = (i: number) =>
-      !(given[i]! > 0) ? 0 : given[i]! / (1 + exp((2 * (y[i]! - level[i]! - (2 * deviation - mean))) / deviation));
-    for (let i = 0; i < n; i++) {
-      const difference = next(i) - weight[i]!;
-      change += difference * difference;
-      norm += weight[i]! * weight[i]!;
-    }
-    relative = norm > 0 ? Math.sqrt(change / norm) : 0;
-    settled = relative < ratio;
-    if (!settled) for (let i = 0; i < n; i++) weight[i] = next(i);
   }
-  let squares = 0;
-  let sum = 0;
-  for (let i = 0; i < n; i++) {
-    const d = y[i]! - level[i]!;
-    squares += weight[i]! * d * d;
-    sum += weight[i]!;
-  }
-  return {
-    level,
-    weight,
-    variance: sum > 0 ? squares / sum : 0,
-    inverse: work.inverse,
-    rounds,
-    settled,
-    change: relative,
-  };
-}
-
-/** Mean and standard deviation (n - 1) of the negative differences; nothing when they say nothing. */
-function belowLine(
-  y: Float64Array,
-  level: Float64Array,
-  given: Float64Array,
-): { readonly mean: number; readonly deviation: number } | undefined {
-  let count = 0;
-  let sum = 0;
-  for (let i = 0; i < y.length; i++) {
-    const d = y[i]! - level[i]!;
-    if (!(given[i]! > 0) || d >= 0) continue;
-    count++;
-    sum += d;
-  }
-  if (count < 2) return undefined;
-  const mean = sum / count;
-  let squares = 0;
-  for (let i = 0; i < y.length; i++) {
-    const d = y[i]! - level[i]!;
-    if (!(given[i]! > 0) || d >= 0) continue;
-    squares += (d - mean) * (d - mean);
-  }
-  const deviation = Math.sqrt(squares / (count - 1));
-  return deviation > 0 ? { mean, deviation } : undefined;
+  const sum = weight.reduce((total, w) => total + w, 0);
+  const squares = weight.reduce((total, w, i) => total + w * (y[i]! - level[i]!) * (y[i]! - level[i]!), 0);
+  const scatter = sum > 0 ? Math.sqrt(squares / sum) : 0;
+  return { level, weight, scatter, inverse: work.inverse, rounds, settled };
 }

@@ -1,12 +1,11 @@
-import { failOption, PeakwrightError, resolveOptions } from '../core/index.js';
+import { checkNumber, checkOneOf, fail, failOption, resolveOptions } from '../core/index.js';
 import { createWorkspace } from '../numeric/index.js';
-import { bridgeSpikes, buildPyramid, layDecisionGrid, scanNoise } from '../signal/index.js';
+import { bridgeSpikes, buildPyramid, layDecisionGrid, scanNoise, type Pyramid } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
+import { arpls } from './arpls.js';
 import type { Baseline } from './baseline.js';
-import { estimateArpls } from './estimate-arpls.js';
-import type { Interval } from './block-means.js';
-import { fitBaseline } from './fit-baseline.js';
-import { takeLine } from './take-line.js';
+import { takeBlockMeans, type BlockMeans, type Interval } from './block-means.js';
+import { fitBaseline, knots } from './fit-baseline.js';
 
 /**
  * Options of {@link estimateBaseline} with `kind: 'knots'`.
@@ -78,24 +77,27 @@ export type BaselineOptions = KnotsOptions | ArplsOptions;
 
 const caller = 'estimateBaseline';
 
-const knotsDefaults: {
-  readonly kind: 'knots';
-  readonly avoid: readonly Interval[];
-  readonly steps: readonly number[];
-  readonly peakWidth: number | 'automatic';
-  readonly sharpestBend: number | 'automatic';
-} = { kind: 'knots', avoid: [], steps: [], peakWidth: 'automatic', sharpestBend: 'automatic' };
+type Settings<T> = { readonly [K in keyof T]-?: Exclude<T[K], undefined> };
 
-const arplsDefaults: {
-  readonly kind: 'arpls';
-  readonly avoid: readonly Interval[];
-  readonly sharpestBend: number | 'automatic';
-} = { kind: 'arpls', avoid: [], sharpestBend: 'automatic' };
+const knotsDefaults: Settings<KnotsOptions> = {
+  kind: 'knots',
+  avoid: [],
+  steps: [],
+  peakWidth: 'automatic',
+  sharpestBend: 'automatic',
+};
+
+const arplsDefaults: Settings<ArplsOptions> = { kind: 'arpls', avoid: [], sharpestBend: 'automatic' };
 
 /** Readings without which there is no baseline to speak of. */
 const fewestReadings = 24;
-/** Free readings that fix a line. */
+/** Free block means that fix a line. */
 const fewestFree = 3;
+/** Means that the line of arPLS is laid through for each sharpest bend. */
+const meansPerBend = 32;
+/** [-] Change of the weights that counts as rest, and how long it is waited for. */
+const ratio = 1e-6;
+const mostRounds = 200;
 
 /**
  * Estimates the level a record would have without peaks. It knows nothing of
@@ -147,77 +149,64 @@ const fewestFree = 3;
  * @public
  */
 export function estimateBaseline(trace: Trace, options: BaselineOptions = {}): Baseline {
-  const kind: unknown = options?.kind ?? 'knots';
-  const settings =
-    kind === 'arpls'
+  const kind = options?.kind ?? 'knots';
+  checkOneOf(caller, 'kind', kind, ['knots', 'arpls']);
+  const isArpls = kind === 'arpls';
+  const { avoid, steps, peakWidth, sharpestBend } = {
+    ...knotsDefaults,
+    ...(isArpls
       ? resolveOptions(caller, arplsDefaults, options as ArplsOptions)
-      : kind === 'knots'
-        ? resolveOptions(caller, knotsDefaults, options as KnotsOptions)
-        : failOption(caller, 'kind', "'knots' or 'arpls'", kind);
-  const { time } = trace;
-  const n = time.length;
-  if (n < fewestReadings) {
-    throw new PeakwrightError(
-      'trace-too-short',
-      `${caller}: a baseline needs ${fewestReadings} readings; the trace has ${n}.`,
-      { value: n, expected: `at least ${fewestReadings} readings` },
-    );
+      : resolveOptions(caller, knotsDefaults, options as KnotsOptions)),
+  };
+  const { time, gaps } = trace;
+  const value = time.length;
+  if (value < fewestReadings) {
+    const expected = `at least ${fewestReadings} readings`;
+    fail(caller, 'trace-too-short', `the trace has ${value} readings; a baseline needs ${expected}.`, {
+      value,
+      expected,
+    });
   }
-  const duration = time[n - 1]! - time[0]!;
-  const avoid = mergeIntervals(settings.avoid, trace);
+  checkList('avoid', avoid, 'a stretch with from before to', (stretch) => stretch?.from <= stretch?.to);
+  checkList('steps', steps, 'a time in minutes', Number.isFinite);
+  const duration = time[value - 1]! - time[0]!;
+  const width = positive('peakWidth', peakWidth, duration / 100);
+  const bend = positive('sharpestBend', sharpestBend, isArpls ? duration / 20 : 4 * width);
   const workspace = createWorkspace();
   const laid = layDecisionGrid(trace, workspace);
   const noise = scanNoise(buildPyramid(laid, workspace), workspace);
-  const bridged = bridgeSpikes(laid, noise, workspace);
-  const { grid, line } = takeLine(bridged.grid, avoid, workspace);
-  let level: Baseline;
-  if (settings.kind === 'arpls') {
-    level = estimateArpls(grid, avoid, positive('sharpestBend', settings.sharpestBend, duration / 20));
-  } else {
-    const width = positive('peakWidth', settings.peakWidth, duration / 100);
-    const bend = positive('sharpestBend', settings.sharpestBend, 4 * width);
-    const steps = list('steps', settings.steps);
-    steps.forEach((t, i) => {
-      if (!Number.isFinite(t)) failOption(caller, `steps[${i}]`, 'a time in minutes', t);
-    });
-    // The block that holds a step has the mean of neither level.
-    const around = [...avoid, ...steps.map((t) => ({ from: t - width / 2, to: t + width / 2 }))];
-    level = fitBaseline(buildPyramid(grid, workspace), noise, around, steps, width, bend, workspace).baseline;
+  const pyramid = buildPyramid(bridgeSpikes(laid, noise, workspace).grid, workspace);
+  const taken = [...avoid, ...gaps];
+  const blocks = takeBlockMeans(pyramid, taken, steps, isArpls ? bend / meansPerBend : width, workspace);
+  if (blocks.w.filter((w) => w > 0).length < fewestFree) {
+    failOption(caller, 'avoid', `shorter, so that ${fewestFree} means of short blocks stay free`, avoid);
   }
-  return { ...level, value: level.value.map((v, i) => v + line.at + line.slope * (level.time[i]! - line.time)) };
+  return isArpls
+    ? layArpls(pyramid, blocks, Math.max(bend / blocks.distance, 1))
+    : fitBaseline(pyramid, noise, taken, steps, width, bend, workspace).baseline;
+}
+
+/** The line of {@link arpls} through block means, as stiff as waves of so many blocks over 2 pi demand. */
+function layArpls(pyramid: Pyramid, blocks: BlockMeans, bend: number): Baseline {
+  const { y, w } = blocks;
+  const { level, inverse, scatter, settled } = arpls(y, w, bend * bend * bend * bend, ratio, mostRounds);
+  const joined = w.map(() => 1);
+  const baseline = { ...knots(pyramid, blocks, level, inverse, scatter, joined, []), kind: 'arpls' };
+  if (settled) return baseline;
+  const message = `The weights of the arPLS baseline still change after ${mostRounds} rounds; that hardly moves the line.`;
+  return { ...baseline, warnings: [{ code: 'arpls-not-settled', message }] };
 }
 
 function positive(field: string, value: number | 'automatic', automatic: number): number {
   if (value === 'automatic') return automatic;
-  if (!(value > 0 && value < Infinity)) failOption(caller, field, "a number of minutes above 0, or 'automatic'", value);
+  checkNumber(caller, field, value, "a number of minutes above 0, or 'automatic'", (v) => v > 0);
   return value;
 }
 
-function list<T>(field: string, value: readonly T[]): readonly T[] {
-  const given: unknown = value;
+function checkList<T>(field: string, list: readonly T[], expected: string, holds: (item: T) => boolean): void {
+  const given: unknown = list;
   if (!Array.isArray(given)) failOption(caller, field, 'an array', given);
-  return value;
-}
-
-/** What to avoid and the gaps, in order, without overlap; refused when too little is left. */
-function mergeIntervals(avoid: readonly Interval[], trace: Trace): Interval[] {
-  const all = [...list('avoid', avoid), ...trace.gaps];
-  all.forEach((interval, i) => {
-    if (!(interval?.from <= interval?.to)) failOption(caller, `avoid[${i}]`, 'a stretch with from before to', interval);
+  list.forEach((item, i) => {
+    if (!holds(item)) failOption(caller, `${field}[${i}]`, expected, item);
   });
-  const merged: { from: number; to: number }[] = [];
-  for (const { from, to } of all.sort((a, b) => a.from - b.from)) {
-    const last = merged.at(-1);
-    if (last !== undefined && from <= last.to) last.to = Math.max(last.to, to);
-    else merged.push({ from, to });
-  }
-  let free = 0;
-  let a = 0;
-  for (let i = 0; i < trace.time.length && free < fewestFree; i++) {
-    const t = trace.time[i]!;
-    while (a < merged.length && merged[a]!.to < t) a++;
-    if (a === merged.length || merged[a]!.from > t) free++;
-  }
-  if (free < fewestFree) failOption(caller, 'avoid', 'shorter: it leaves fewer than three readings free', avoid);
-  return merged;
 }

@@ -198,7 +198,7 @@ function residualSpread(
 }
 
 /** The solution as knots: one per block, one at each end of the record, two close together at a step. */
-function knots(
+export function knots(
   pyramid: Pyramid,
   { count, first, distance, line }: BlockMeans,
   z: Float64Array,

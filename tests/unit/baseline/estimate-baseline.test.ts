@@ -206,7 +206,7 @@ test('Wrong options are refused by name', () => {
   expect(refusal({ sharpestBend: Number.NaN })).toMatchObject({ details: { field: 'sharpestBend' } });
   expect(refusal({ steps: [Infinity] })).toMatchObject({ details: { field: 'steps[0]' } });
   expect(refusal({ avoid: [{ from: 2, to: 1 }] })).toMatchObject({ details: { field: 'avoid[0]' } });
-  expect(refusal({ avoid: [{ from: -1, to: 30 }] }).message).toContain('fewer than three readings free');
+  expect(refusal({ avoid: [{ from: -1, to: 30 }] }).message).toContain('3 means of short blocks stay free');
   expect(refusal({ avoid: 3 })).toMatchObject({ details: { field: 'avoid' } });
 });
 
