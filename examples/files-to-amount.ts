@@ -25,7 +25,7 @@ const areas = extracts.flatMap(({ peaks }) => peaks.filter(({ name }) => name ==
 const amount = predictAmount(line, areas, { volume: 10, intercept: 'injected volume', dilution: 100 });
 if (amount.outcome === 'not determinable') throw new Error(amount.reason);
 const { value, unit, interval } = amount.result;
-console.log(line.volumeOffset?.text);
+console.log(`Intercept as a volume: ${line.volumeOffset?.value.toFixed(2)} ${line.units.volume}`);
 console.log(
   `Vanillin: ${value.toFixed(0)} ${unit}, 95 % from ${interval?.from.toFixed(0)} to ${interval?.to.toFixed(0)}`,
 );

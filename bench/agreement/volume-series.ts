@@ -37,11 +37,14 @@ export function printSeries(responses: readonly Response[]): void {
       );
     }
     if (lines.length < 2) continue;
-    const { injections, outcome, reason, probability } = sharedDeviations(lines);
+    const { injections, text, probability } = sharedDeviations(lines);
     console.log(
-      `  shared by the components: ${outcome}${reason === undefined ? '' : ` (${reason})`}${probability === undefined ? '' : `, by chance with probability ${probability.toPrecision(2)}`}`,
+      `  shared by the components: ${text}${probability === undefined ? '' : ` By chance with probability ${probability.toPrecision(2)}.`}`,
     );
-    for (const injection of injections) console.log(`     ${injection.text}`);
+    for (const { injection, shared: part, standardUncertainty, volumeError } of injections)
+      console.log(
+        `     ${injection}: ${signed(part ?? NaN, 1)} ± ${(standardUncertainty ?? NaN).toFixed(1)} %, ${signed(volumeError ?? NaN, 2)} µL`,
+      );
     for (const injection of injections)
       if (injection.volume === doubted && injection.shared !== undefined) shared.push(injection.shared);
   }

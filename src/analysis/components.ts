@@ -1,4 +1,4 @@
-import { defined, failOption, resolveOptions, type Warning } from '../core/index.js';
+import { checkFields, checkPositive, checkText, defined, failOption, type Warning } from '../core/index.js';
 import type { Analysis } from './analysis.js';
 
 /**
@@ -27,8 +27,7 @@ export interface NameablePeak {
   readonly name?: string;
 }
 
-/** The fields a component may have. */
-const blank: Component = { name: '', retentionTime: 0, window: 0 };
+const checks = { name: checkText, retentionTime: checkPositive, window: checkPositive };
 
 /**
  * Names peaks by retention time.
@@ -67,12 +66,12 @@ export function identifyPeaks<P extends NameablePeak>(
   checkComponents('identifyPeaks', components);
   const pairs = pairUp(peaks, components);
   const names: (string | undefined)[] = peaks.map(() => undefined);
-  for (const { name, p, outside } of pairs) {
-    if (outside <= 0 && names[p] === undefined && !names.includes(name)) names[p] = name;
+  for (const { name, p, inside } of pairs) {
+    if (inside && names[p] === undefined && !names.includes(name)) names[p] = name;
   }
   return {
     peaks: peaks.map((peak, p) => (peak.name === names[p] ? peak : (defined({ ...peak, name: names[p] }) as P))),
-    warnings: components.flatMap((component) => report(component, pairs, names)),
+    warnings: components.flatMap((component) => doubt(component, pairs, names)),
   };
 }
 
@@ -102,8 +101,8 @@ interface Pair {
   readonly time: number;
   /** [min] How far that is from the expected time. */
   readonly distance: number;
-  /** [min] How far it is outside the window. */
-  readonly outside: number;
+  /** Whether it lies in the window. */
+  readonly inside: boolean;
 }
 
 /** All pairs, the closest first; of equal ones in the order of components and peaks. */
@@ -112,63 +111,49 @@ function pairUp(peaks: readonly NameablePeak[], components: readonly Component[]
     peaks.map(({ retentionTime: time }, p) => {
       const distance = Math.abs(time - retentionTime);
       // a peak exactly at the end must not fall out by the rounding of the difference
-      return { name, p, time, distance, outside: distance - window - 4e-16 * retentionTime };
+      return { name, p, time, distance, inside: distance <= window + 4e-16 * retentionTime };
     }),
   );
   return pairs.sort((a, b) => a.distance - b.distance);
 }
 
-function report(component: Component, pairs: readonly Pair[], names: readonly (string | undefined)[]): Warning[] {
-  const { name, retentionTime, window } = component;
-  const warnings: Warning[] = [];
-  const warn = (code: string, at: number, message: string): void => {
-    const expected = `${name} is expected at ${minutes(retentionTime)} ± ${minutes(window)}`;
-    warnings.push({ code, message: `${expected}: ${message}.`, at });
-  };
+function doubt(
+  { name, retentionTime, window }: Component,
+  pairs: readonly Pair[],
+  names: readonly (string | undefined)[],
+): Warning[] {
   const all = pairs.filter((pair) => pair.name === name);
-  const free = all.filter(({ p }) => names[p] === undefined);
   const own = all.find(({ p }) => names[p] === name);
-  const closest = all[0];
-  if (closest !== own && closest!.outside <= 0) {
-    warn(
-      'component-contested',
-      closest!.time,
-      `the closest peak, at ${minutes(closest!.time)}, is closer to ${names[closest!.p]!}`,
-    );
+  const [closest] = all;
+  const next = all.find(({ p }) => names[p] === undefined);
+  const warnings: Warning[] = [];
+  const warn = (code: string, at: number, words: string): void => {
+    const message = `${name}, expected at ${short(retentionTime)} ± ${short(window)} min: ${words}.`;
+    warnings.push({ code: `component-${code}`, message, at });
+  };
+  if (closest?.inside && closest !== own) {
+    warn('contested', closest.time, `the closest peak, at ${short(closest.time)} min, is ${names[closest.p]!}`);
   }
-  const others = free.filter(({ outside }) => outside <= 0).map(({ time }) => minutes(time));
-  if (own === undefined) {
-    const near = free.map(
-      ({ time, outside }) => `; the nearest without a name, at ${minutes(time)}, lies ${minutes(outside)} outside`,
-    );
-    warn('component-missing', retentionTime, `no peak was found there${near[0] ?? ''}`);
-  } else if (others.length > 0) {
-    warn(
-      'component-ambiguous',
-      own.time,
-      `the closest peak, at ${minutes(own.time)}, was taken; without a name is also ${others.join(', ')}`,
-    );
-  }
+  const other = next && `without a name at ${short(next.time)} min`;
+  if (own === undefined)
+    warn('missing', retentionTime, `no peak${other === undefined ? '' : `, the nearest ${other}`}`);
+  else if (next?.inside) warn('ambiguous', own.time, `another peak ${other!}`);
   return warnings;
 }
 
 /** Refuses components that are not whole, and a name that stands twice. */
 export function checkComponents(caller: string, components: readonly Component[]): void {
   components.forEach((component, i) => {
-    const at = `components[${i}]`;
-    const { name } = resolveOptions(caller, blank, component, `${at}.`);
-    const check = (ok: boolean, field: keyof Component, expected: string): void => {
-      if (!ok) failOption(caller, `${at}.${field}`, expected, component[field]);
-    };
-    check(typeof name === 'string' && name.trim() !== '', 'name', 'a name');
-    check(components.findIndex((each) => each.name === name) === i, 'name', 'a name no other component has');
-    for (const field of ['retentionTime', 'window'] as const) {
-      check(Number.isFinite(component[field]) && component[field] > 0, field, 'a number of minutes above 0');
+    const path = `components[${i}].`;
+    checkFields(caller, checks, component, path);
+    const { name } = component;
+    if (name.trim() === '' || components.findIndex((each) => each.name === name) !== i) {
+      failOption(caller, `${path}name`, 'a name no other component has', name);
     }
   });
 }
 
 /** Three decimals at most, without trailing zeros. */
-function minutes(value: number): string {
-  return `${Number(value.toFixed(3))} min`;
+function short(value: number): string {
+  return String(Number(value.toFixed(3)));
 }

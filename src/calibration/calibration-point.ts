@@ -1,4 +1,15 @@
-import { defined, describe, PeakwrightError, resolveOptions } from '../core/index.js';
+import {
+  checkFields,
+  checkNotNegative,
+  checkNumber,
+  checkText,
+  defined,
+  fail,
+  failOption,
+  optional,
+  type Check,
+} from '../core/index.js';
+import { checkUnit, objectOf } from './check-options.js';
 import { deriveAmountUnit } from './units.js';
 
 /**
@@ -41,15 +52,14 @@ export interface ResolvedPoints {
   readonly points: readonly ResolvedPoint[];
 }
 
-/** The fields a point may have. */
-const fields: { [K in keyof CalibrationPoint]-?: CalibrationPoint[K] | undefined } = {
-  amount: undefined,
-  concentration: undefined,
-  volume: undefined,
-  response: undefined,
-  injection: undefined,
-  level: undefined,
-  excluded: undefined,
+const checks: { readonly [K in keyof CalibrationPoint]-?: Check } = {
+  amount: optional(checkNotNegative),
+  concentration: optional(checkNotNegative),
+  volume: optional(checkNotNegative),
+  response: checkNumber,
+  injection: optional(checkText),
+  level: optional(checkText),
+  excluded: optional(objectOf({ reason: checkReason })),
 };
 
 /** Checks every point and puts all of them on one axis. */
@@ -60,16 +70,23 @@ export function resolvePoints(
   concentrationUnit: string | undefined,
   volumeUnit: string,
 ): ResolvedPoints {
-  const kinds = points.map((point, i) => checkPoint(caller, point, i + 1, points[0]!));
-  const kind = kinds[0] ?? 'amount';
-  const own = kind === 'amount' ? 'amount' : 'concentration';
+  let way = 'amount';
+  points.forEach((point, i) => {
+    checkFields(caller, checks, point, `points[${i}].`);
+    const own = wayOf(point);
+    if (i === 0) way = own;
+    if (own !== '' && own === way) return;
+    const message = `point ${i + 1} must state amount, concentration and volume, or concentration, as all others do.`;
+    fail(caller, 'calibration-point-invalid', message, { row: i + 1, field: 'amount', value: own, expected: way });
+  });
+  const own = way === 'amount' ? way : 'concentration';
   const unit = own === 'amount' ? amountUnit : concentrationUnit;
-  if (unit === undefined || unit === '') failUnit(caller, `${own}Unit`);
+  checkUnit(caller, `${own}Unit`, unit);
   const derived =
-    kind === 'concentration and volume' ? deriveAmountUnit(caller, unit, volumeUnit, amountUnit) : undefined;
+    way === 'concentration and volume' ? deriveAmountUnit(caller, unit!, volumeUnit, amountUnit) : undefined;
   return defined({
-    quantity: kind === 'concentration' ? 'concentration' : 'amount injected',
-    amountUnit: derived?.amount ?? unit,
+    quantity: way === 'concentration' ? way : 'amount injected',
+    amountUnit: derived?.amount ?? unit!,
     factor: derived?.factor,
     points: points.map((point, i) => ({
       ...point,
@@ -79,38 +96,13 @@ export function resolvePoints(
   } as const);
 }
 
-/** Throws `unit-missing` for a unit that has to be stated. */
-export function failUnit(caller: string, field: string): never {
-  throw new PeakwrightError('unit-missing', `${caller}: state a unit in option ${field}.`, { field });
-}
-
-/** Answers in which of the three ways the point says what was injected. */
-function checkPoint(caller: string, point: CalibrationPoint, row: number, first: CalibrationPoint): string {
-  resolveOptions(`${caller}, point ${row}`, fields, point);
-  const { response, excluded } = point;
-  const check = (field: string, value: unknown, inOrder: boolean, expected: string): void => {
-    if (inOrder) return;
-    throw new PeakwrightError(
-      'calibration-point-invalid',
-      `${caller}: ${field} of point ${row} must be ${expected}; received ${describe(value)}.`,
-      { row, field, value, expected },
-    );
-  };
-  check('response', response, Number.isFinite(response), 'a finite number');
-  for (const field of ['amount', 'concentration', 'volume'] as const) {
-    const value = point[field];
-    check(field, value, value === undefined || (Number.isFinite(value) && value >= 0), 'a finite number, 0 or more');
-  }
-  const reason: unknown = excluded === undefined ? 'none' : excluded.reason;
-  check('excluded.reason', reason, typeof reason === 'string' && reason.trim() !== '', 'a reason in words');
-  const kind = kindOf(point);
-  check('amount or concentration', kind, kind !== '', 'stated, and only one of them');
-  check('statement', kind, kind === kindOf(first), `of the same kind as that of point 1, ${kindOf(first)}`);
-  return kind;
-}
-
-function kindOf({ amount, concentration, volume }: CalibrationPoint): string {
+/** In which of the three ways a point says what was injected; nothing for none. */
+function wayOf({ amount, concentration, volume }: CalibrationPoint): string {
   if ((amount === undefined) === (concentration === undefined)) return '';
   if (amount !== undefined) return 'amount';
   return volume === undefined ? 'concentration' : 'concentration and volume';
+}
+
+function checkReason(caller: string, field: string, value: unknown): void {
+  if (typeof value !== 'string' || value.trim() === '') failOption(caller, field, 'a reason in words', value);
 }

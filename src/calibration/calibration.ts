@@ -60,12 +60,13 @@ export interface VolumeOffset {
   readonly standardUncertainty: number;
   /** [volume unit] Ends of the interval at the confidence of the calibration; absent when the slope is not significant. */
   readonly interval?: readonly [from: number, to: number];
-  /** Whether that interval leaves out 0. */
+  /**
+   * Whether that interval leaves out 0: then every injected volume has this
+   * error, or every run carries a response that is not of the standard.
+   */
   readonly significant: boolean;
   /** [concentration unit] Concentration of the standard. */
   readonly concentration: number;
-  /** The same in words. */
-  readonly text: string;
 }
 
 /**

@@ -1,16 +1,26 @@
-import { failOption } from '../core/index.js';
-
-/** Refuses the value of an option that is not in order. */
-export function checkOption(caller: string, field: string, value: unknown, inOrder: boolean, expected: string): void {
-  if (!inOrder) failOption(caller, field, expected, value);
-}
-
-/** Refuses a value that is none of the choices. */
-export function checkChoice(caller: string, field: string, value: string, choices: readonly string[]): void {
-  checkOption(caller, field, value, choices.includes(value), choices.map((each) => `'${each}'`).join(' or '));
-}
+import { checkFields, checkNumber, checkOneOf, fail, type Check } from '../core/index.js';
 
 /** Refuses a confidence that is no share. */
-export function checkConfidence(caller: string, confidence: number): void {
-  checkOption(caller, 'confidence', confidence, confidence > 0 && confidence < 1, 'between 0 and 1');
+export const checkConfidence: Check = (caller, field, value) => {
+  checkNumber(caller, field, value, 'between 0 and 1', (share) => share > 0 && share < 1);
+};
+
+/** Throws `unit-missing` for a unit that has to be stated. */
+export const checkUnit: Check = (caller, field, value) => {
+  if (typeof value !== 'string' || value === '')
+    fail(caller, 'unit-missing', `state a unit in option ${field}.`, { field });
+};
+
+/** The check of a word. */
+export function oneOf(...words: string[]): Check {
+  return (caller, field, value) => {
+    checkOneOf(caller, field, value, words);
+  };
+}
+
+/** The check of an object inside the options. */
+export function objectOf(checks: Readonly<Record<string, Check>>): Check {
+  return (caller, field, value) => {
+    checkFields(caller, checks, value as object, `${field}.`);
+  };
 }

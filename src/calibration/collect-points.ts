@@ -1,7 +1,6 @@
 import type { Analysis, Peak } from '../analysis/index.js';
-import { defined, resolveOptions, type Warning } from '../core/index.js';
+import { checkOneOf, defined, failOption, resolveOptions, type Warning } from '../core/index.js';
 import type { CalibrationPoint } from './calibration-point.js';
-import { checkChoice, checkOption } from './check-options.js';
 
 /**
  * A run of a standard with what was injected, stated as in {@link CalibrationPoint}.
@@ -66,37 +65,34 @@ export function collectPoints(
   options: CollectPointsOptions = {},
 ): CollectedPoints {
   const { responseKind } = resolveOptions(caller, defaults, options);
-  checkChoice(caller, 'responseKind', responseKind, ['area', 'height']);
-  checkOption(caller, 'injections', injections, injections.length > 0, 'at least one run');
+  checkOneOf(caller, 'responseKind', responseKind, ['area', 'height']);
   const unitOf = ({ units }: Analysis): string => (responseKind === 'area' ? units.area : units.signal);
+  if (injections.length === 0) failOption(caller, 'injections', 'at least one run', injections);
   const responseUnit = unitOf(injections[0]!.analysis);
   const warnings: Warning[] = [];
   const points = injections.flatMap(({ analysis, ...stated }, i): CalibrationPoint[] => {
+    const unit = unitOf(analysis);
+    if (unit !== responseUnit) failOption(caller, `injections[${i}]`, `in ${responseUnit}, as the first run`, unit);
     const { name, file } = analysis.trace.meta;
     const injection = stated.injection ?? name ?? file;
-    const run = injection ?? `run ${i + 1}`;
-    const unit = unitOf(analysis);
-    checkOption(caller, `injections[${i}]`, unit, unit === responseUnit, `in ${responseUnit}, as the first run`);
     const peak = analysis.peaks.find((each) => each.name === component);
-    if (peak === undefined) {
-      const message = `${run} has no peak named ${component} and gives no point.`;
-      warnings.push({ code: 'collect-peak-missing', message });
-      return [];
+    const reason = faultOf(peak, analysis);
+    if (reason !== undefined) {
+      const code = `collect-peak-${peak === undefined ? 'missing' : 'left-out'}`;
+      const message = `${component} in ${injection ?? `run ${i + 1}`}: ${reason}.`;
+      warnings.push(defined({ code, message, at: peak?.retentionTime }));
     }
-    const point = defined({ ...stated, response: peak[responseKind], injection });
-    const reason = unusable(peak, analysis);
-    if (stated.excluded !== undefined || reason === undefined) return [point];
-    const message = `${component} in ${run} was left out: ${reason}.`;
-    warnings.push({ code: 'collect-peak-left-out', message, at: peak.retentionTime });
-    return [{ ...point, excluded: { reason } }];
+    const excluded = reason === undefined ? undefined : { reason };
+    return peak === undefined ? [] : [defined({ excluded, ...stated, response: peak[responseKind], injection })];
   });
   return { points, responseUnit, warnings };
 }
 
-/** Why the area of a peak is no measure of the amount. */
-function unusable(peak: Peak, { disturbances }: Analysis): string | undefined {
-  if (peak.startKind === 'cut off' || peak.endKind === 'cut off') return 'the peak is cut off by an end of the record';
+/** Why there is no area, or none that measures the amount. */
+function faultOf(peak: Peak | undefined, { disturbances }: Analysis): string | undefined {
+  if (peak === undefined) return 'no peak, so no point';
+  if (peak.startKind === 'cut off' || peak.endKind === 'cut off') return 'cut off by an end of the record';
   return disturbances.some(({ kind, start, end }) => kind === 'saturation' && start < peak.end && end > peak.start)
-    ? 'the detector was saturated in the peak'
+    ? 'the detector was saturated'
     : undefined;
 }

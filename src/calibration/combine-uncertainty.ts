@@ -3,15 +3,6 @@ import { defined } from '../core/index.js';
 import { createQuantity } from './predicted-quantities.js';
 import type { BudgetEntry, DeterminedPrediction, PredictedQuantity, PreparationUncertainties } from './prediction.js';
 
-/** What {@link combineUncertainty} needs besides the measured quantity. */
-export interface CombinationParts {
-  /** Share of the measured variance that comes from the responses. */
-  readonly shareOfResponses: number;
-  readonly degreesOfFreedom: number;
-  readonly preparation: PreparationUncertainties | undefined;
-  readonly confidence: number;
-}
-
 /**
  * Adds the preparation to a measured quantity: squares of standard
  * uncertainties, degrees of freedom by Welch and Satterthwaite with those of the
@@ -21,29 +12,26 @@ export interface CombinationParts {
  */
 export function combineUncertainty(
   measured: PredictedQuantity,
-  { shareOfResponses, degreesOfFreedom: own, preparation = {}, confidence }: CombinationParts,
+  shareOfResponses: number,
+  ownDegrees: number,
+  confidence: number,
+  preparation: PreparationUncertainties = {},
 ): Pick<DeterminedPrediction, 'result' | 'scope' | 'budget' | 'degreesOfFreedom' | 'coverageFactor'> {
   const { of, unit, value, standardUncertainty: u } = measured;
   const stated = Object.entries(defined(preparation)) as [keyof PreparationUncertainties, number][];
   const parts: [BudgetEntry['source'], number][] = [
     ['responses of the sample', u * Math.sqrt(shareOfResponses)],
     ['calibration line', u * Math.sqrt(1 - shareOfResponses)],
-    ...stated.map(([source, percent]) => [source, (Math.abs(value) * percent) / 100] as [typeof source, number]),
+    ...stated.map(([source, percent]): [typeof source, number] => [source, (Math.abs(value) * percent) / 100]),
   ];
   const variance = parts.reduce((sum, [, part]) => sum + part * part, 0);
   const budget = parts
-    .map(([source, part]) =>
-      defined({
-        source,
-        standardUncertainty: part,
-        share: variance === 0 ? undefined : (100 * part * part) / variance,
-      }),
-    )
-    .sort((a, b) => b.standardUncertainty - a.standardUncertainty);
+    .map(([source, part]) => ({ source, share: variance === 0 ? 0 : (100 * part * part) / variance }))
+    .sort((a, b) => b.share - a.share);
   const measurementOnly = stated.length === 0;
   const ratio = u === 0 ? Infinity : variance / u / u;
   // a measured part of nothing leaves infinitely many; the largest number stands for it in plain data
-  const degreesOfFreedom = measurementOnly ? own : Math.min(own * ratio * ratio, Number.MAX_VALUE);
+  const degreesOfFreedom = measurementOnly ? ownDegrees : Math.min(ownDegrees * ratio * ratio, Number.MAX_VALUE);
   const factor = coverageFactor(confidence, degreesOfFreedom);
   const combined = { value, standardUncertainty: Math.sqrt(variance) };
   return {

@@ -1,9 +1,9 @@
-import { defined, PeakwrightError, resolveOptions } from '../core/index.js';
+import { checkFields, checkText, defined, fail, failOption, optional } from '../core/index.js';
 import { coverageFactor } from '../numeric/index.js';
 import { allFinite } from './all-finite.js';
 import type { Calibration, FittedParameter, FittedPoint } from './calibration.js';
-import { failUnit, resolvePoints, type CalibrationPoint, type ResolvedPoint } from './calibration-point.js';
-import { checkChoice, checkConfidence, checkOption } from './check-options.js';
+import { resolvePoints, type CalibrationPoint, type ResolvedPoint } from './calibration-point.js';
+import { checkConfidence, checkUnit, oneOf } from './check-options.js';
 import { doubtCalibration } from './doubt-calibration.js';
 import { fitStraightLine, leverageAt, lineAt, type StraightLine } from './straight-line.js';
 import { readVolumeOffset } from './volume-offset.js';
@@ -68,26 +68,25 @@ export interface CalibrationOptions {
   readonly component?: string;
 }
 
-interface Settings extends Required<
-  Pick<CalibrationOptions, 'volumeUnit' | 'model' | 'weighting' | 'responseKind' | 'confidence'>
-> {
-  readonly responseUnit: string | undefined;
-  readonly concentrationUnit: string | undefined;
-  readonly amountUnit: string | undefined;
-  readonly component: string | undefined;
-}
+const checks = {
+  responseUnit: checkUnit,
+  concentrationUnit: optional(checkUnit),
+  volumeUnit: optional(checkUnit),
+  amountUnit: optional(checkUnit),
+  model: optional(oneOf('straight line')),
+  weighting: optional(oneOf('none')),
+  responseKind: optional(oneOf('area', 'height')),
+  confidence: optional(checkConfidence),
+  component: optional(checkText),
+};
 
-const defaults: Settings = {
-  responseUnit: undefined,
-  concentrationUnit: undefined,
+const defaults = {
   volumeUnit: 'µL',
-  amountUnit: undefined,
   model: 'straight line',
   weighting: 'none',
   responseKind: 'area',
   confidence: 0.95,
-  component: undefined,
-};
+} as const;
 
 const caller = 'fitCalibration';
 
@@ -107,9 +106,10 @@ const caller = 'fitCalibration';
  *
  * @returns The line with uncertainties, residuals and warnings, as plain data.
  *
- * @throws {@link PeakwrightError} `calibration-point-invalid` when a field of a
- *   point is not finite, negative where it must not be, missing, or stated
- *   in another way than by the first point;
+ * @throws {@link PeakwrightError} `option-invalid` for a field of a point, such
+ *   as `points[1].response`, that is not finite or negative where it must not be;
+ *   `calibration-point-invalid` when a point does not say what was injected as
+ *   the first point does;
  *   `unit-missing`, `unit-unknown`; `unit-mismatch` for units that cannot be
  *   converted;
  *   `calibration-too-few-points` when fewer than three different points remain;
@@ -135,25 +135,27 @@ const caller = 'fitCalibration';
  * @public
  */
 export function fitCalibration(points: readonly CalibrationPoint[], options: CalibrationOptions): Calibration {
-  const settings = resolveOptions<Settings>(caller, defaults, options);
-  const { responseUnit, amountUnit: wanted, concentrationUnit, volumeUnit, ...carried } = settings;
-  checkConfidence(caller, carried.confidence);
-  checkChoice(caller, 'model', carried.model, ['straight line']);
-  checkChoice(caller, 'weighting', carried.weighting, ['none']);
-  checkChoice(caller, 'responseKind', carried.responseKind, ['area', 'height']);
-  checkOption(caller, 'points', points, Array.isArray(points), 'an array of points');
-  if (responseUnit === undefined || responseUnit === '') failUnit(caller, 'responseUnit');
+  checkFields(caller, checks, options);
+  if (!Array.isArray(points)) failOption(caller, 'points', 'an array of points', points);
+  const {
+    responseUnit,
+    amountUnit: wanted,
+    concentrationUnit,
+    volumeUnit,
+    ...carried
+  } = { ...defaults, ...defined(options) };
   const resolved = resolvePoints(caller, points, wanted, concentrationUnit, volumeUnit);
   const { quantity, amountUnit } = resolved;
   const used = resolved.points.filter(({ excluded }) => excluded === undefined);
-  failUnlessEnough(used);
-  const { line, intercept, covariance } = fitStraightLine(
+  checkEnough(used);
+  const line = fitStraightLine(
     Float64Array.from(used, ({ amount }) => amount),
     Float64Array.from(used, ({ response }) => response),
   );
   const t = coverageFactor(carried.confidence, line.degreesOfFreedom);
-  const parameter = (value: number, variance: number): FittedParameter => {
-    const standardUncertainty = Math.sqrt(variance);
+  const { residualStandardDeviation: s, meanAmount, sumOfSquares } = line;
+  const parameter = (value: number, unscaledVariance: number): FittedParameter => {
+    const standardUncertainty = s * Math.sqrt(unscaledVariance);
     const half = t * standardUncertainty;
     return { value, standardUncertainty, interval: [value - half, value + half] };
   };
@@ -169,9 +171,9 @@ export function fitCalibration(points: readonly CalibrationPoint[], options: Cal
       volume: volumeUnit,
     }),
     ...line,
-    slope: parameter(line.slope, covariance[3]!),
-    intercept: parameter(intercept, covariance[0]!),
-    covariance: covariance[1]!,
+    slope: parameter(line.slope, 1 / sumOfSquares),
+    intercept: parameter(lineAt(line, 0), leverageAt(line, 0)),
+    covariance: (-meanAmount / sumOfSquares) * s * s,
     coverageFactor: t,
     range: extent(used.map(({ amount }) => amount)),
     volumeRange: volumes.length === used.length ? extent(volumes) : undefined,
@@ -179,43 +181,42 @@ export function fitCalibration(points: readonly CalibrationPoint[], options: Cal
     excluded: resolved.points.flatMap(({ excluded, ...point }) =>
       excluded === undefined ? [] : [{ ...besideLine(point, line), reason: excluded.reason }],
     ),
-    volumeOffset: readVolumeOffset(used, resolved, line, t, volumeUnit),
+    volumeOffset: readVolumeOffset(used, resolved.factor, line, t),
     warnings: [],
     rSquared: determination(line),
   });
   if (!allFinite(calibration)) {
-    throw new PeakwrightError(
-      'calibration-point-invalid',
-      `${caller}: the numbers are too large or too small; state amounts and responses in units that bring them nearer to 1.`,
-      { field: 'points' },
-    );
+    const message = 'the numbers are too large or too small; choose other units.';
+    fail(caller, 'calibration-point-invalid', message, { field: 'points' });
   }
   return { ...calibration, warnings: doubtCalibration(calibration) };
 }
 
-function failUnlessEnough(used: readonly ResolvedPoint[]): void {
+function checkEnough(used: readonly ResolvedPoint[]): void {
   const points = new Set(used.map(({ amount, response }) => `${amount} ${response}`)).size;
   const amounts = new Set(used.map(({ amount }) => amount)).size;
   if (points >= 3 && amounts >= 2) return;
-  throw new PeakwrightError(
+  fail(
+    caller,
     points < 3 ? 'calibration-too-few-points' : 'calibration-one-level',
-    `${caller}: a line with an uncertainty needs 3 different points and 2 different amounts that are not left out; there are ${points} and ${amounts}.`,
+    `a line needs 3 different points and 2 different amounts; there are ${points} and ${amounts}.`,
     { field: 'points', value: points },
   );
 }
 
 function besideLine(point: ResolvedPoint, line: StraightLine): FittedPoint {
   const { amount, response } = point;
+  const { slope } = line;
   const fitted = lineAt(line, amount);
   const residual = response - fitted;
-  const error = line.slope === 0 ? undefined : residual / line.slope;
+  const error = residual / slope;
   return defined({
     ...point,
     fitted,
     residual,
     relativeResidual: fitted === 0 ? undefined : (100 * residual) / fitted,
-    backCalculated: error === undefined ? undefined : amount + error,
-    relativeError: error === undefined || amount === 0 ? undefined : (100 * error) / amount,
+    backCalculated: slope === 0 ? undefined : amount + error,
+    relativeError: slope === 0 || amount === 0 ? undefined : (100 * error) / amount,
   });
 }
 
@@ -224,8 +225,7 @@ function determination(line: StraightLine): Calibration['rSquared'] {
   const explained = slope * sumOfSquares * slope;
   const total = explained + s * s * degreesOfFreedom;
   if (total === 0) return undefined;
-  const remark = 'A value near 1 does not prove that the line is straight; look at the residuals.';
-  return { value: explained / total, remark };
+  return { value: explained / total, remark: 'Look at the residuals: this does not show a bend.' };
 }
 
 function extent(values: readonly number[]): [number, number] {

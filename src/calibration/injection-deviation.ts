@@ -27,8 +27,6 @@ export interface InjectionDeviation {
   readonly significant: boolean;
   /** [volume unit] The residuals as errors of the injected volume, weighted mean; when volumes are known. */
   readonly volumeError?: number;
-  /** The same in words. */
-  readonly text: string;
 }
 
 /**
@@ -39,8 +37,8 @@ export interface InjectionDeviation {
 export interface SharedDeviations {
   /** Whether a common part could be told from what components do on their own. */
   readonly outcome: 'separated' | 'not separable';
-  /** Why not. */
-  readonly reason?: string;
+  /** Which injections deviate, or why it cannot be told, in words. */
+  readonly text: string;
   /** Unit of volumes. */
   readonly volumeUnit: string;
   /** The injections in the order of the first calibration that has them. */

@@ -1,13 +1,20 @@
-import { defined, resolveOptions, type Warning } from '../core/index.js';
+import {
+  checkFields,
+  checkNotNegative,
+  checkNumber,
+  checkPositive,
+  defined,
+  failOption,
+  optional,
+} from '../core/index.js';
 import { coverageFactor } from '../numeric/index.js';
 import { allFinite } from './all-finite.js';
 import type { Calibration } from './calibration.js';
-import { checkOption } from './check-options.js';
-import { checkPredictionOptions } from './check-prediction-options.js';
+import { checkConfidence, checkUnit, objectOf, oneOf } from './check-options.js';
 import { combineUncertainty } from './combine-uncertainty.js';
 import { doubtPrediction } from './doubt-prediction.js';
 import { amountPerConcentration, followQuantities } from './predicted-quantities.js';
-import type { Prediction, PredictionBasis, PreparationUncertainties } from './prediction.js';
+import type { DeterminedPrediction, Prediction, PredictionBasis, PreparationUncertainties } from './prediction.js';
 import { readBack, throughZero } from './straight-line.js';
 
 /**
@@ -79,22 +86,31 @@ export interface PredictionOptions {
 }
 
 /** The options with their defaults. */
-export interface PredictionSettings extends Required<Pick<PredictionOptions, 'intercept' | 'interval'>> {
-  readonly volume: number | undefined;
-  readonly dilution: number | undefined;
-  readonly sample: PredictionSample | undefined;
-  readonly confidence: number | undefined;
-  readonly preparation: PreparationUncertainties | undefined;
-}
+export type PredictionSettings = PredictionOptions & typeof defaults;
 
-const defaults: PredictionSettings = {
-  volume: undefined,
+const defaults: Required<Pick<PredictionOptions, 'intercept' | 'interval'>> = {
   intercept: 'background',
-  dilution: undefined,
-  sample: undefined,
-  confidence: undefined,
   interval: 'Fieller',
-  preparation: undefined,
+};
+
+const percent = optional(checkNotNegative);
+const checks = {
+  volume: optional(checkPositive),
+  intercept: optional(oneOf('background', 'injected volume')),
+  dilution: optional(checkPositive),
+  sample: optional(
+    objectOf({
+      solutionVolume: checkPositive,
+      solutionVolumeUnit: checkUnit,
+      quantity: checkPositive,
+      unit: checkUnit,
+    }),
+  ),
+  confidence: optional(checkConfidence),
+  interval: optional(oneOf('Fieller', 'delta')),
+  preparation: optional(
+    objectOf({ purity: percent, weighing: percent, glassware: percent, preparation: percent, recovery: percent }),
+  ),
 };
 
 const caller = 'predictAmount';
@@ -147,50 +163,62 @@ export function predictAmount(
   responses: number | ArrayLike<number>,
   options: PredictionOptions = {},
 ): Prediction {
-  const settings = resolveOptions<PredictionSettings>(caller, defaults, options);
-  checkPredictionOptions(caller, settings, calibration);
-  const { volume, intercept, preparation, confidence = calibration.confidence } = settings;
+  checkFields(caller, checks, options);
+  const settings = { ...defaults, ...defined(options) };
+  const { volume, intercept, dilution, sample, preparation, confidence = calibration.confidence } = settings;
+  const { quantity, degreesOfFreedom, units, volumeOffset } = calibration;
+  if (
+    quantity === 'concentration' ? volume !== undefined : volume === undefined && (dilution ?? sample) !== undefined
+  ) {
+    const expected = 'given with dilution or sample, and absent for a calibration against concentration';
+    failOption(caller, 'volume', expected, volume);
+  }
+  if (intercept !== 'background' && (volumeOffset === undefined || volume === undefined)) {
+    failOption(caller, 'intercept', "'background' without volume and volumeOffset of the calibration", intercept);
+  }
   const measured: readonly number[] = typeof responses === 'object' ? Array.from(responses) : [responses];
+  if (measured.length === 0) failOption(caller, 'responses', 'one or more numbers', responses);
+  measured.forEach((y, i) => {
+    // larger ones could not be squared
+    checkNumber(caller, `responses[${i}]`, y, 'a number below 1e150', (v) => Math.abs(v) < 1e150);
+  });
   const m = measured.length;
-  const expected = 'one or more finite numbers';
-  checkOption(caller, 'responses', responses, m > 0, expected);
-  for (const y of measured) checkOption(caller, 'responses', y, Number.isFinite(y), expected);
-  const { degreesOfFreedom, range, units, volumeOffset } = calibration;
-  const t = coverageFactor(confidence, degreesOfFreedom);
   const meanResponse = measured.reduce((sum, y) => sum + y / m, 0);
-  const warnings: Warning[] = [];
+  const squares = measured.reduce((sum, y) => sum + (y - meanResponse) * (y - meanResponse), 0);
   const basis: PredictionBasis = defined({
     component: calibration.component,
     responses: measured,
     meanResponse,
-    responseStandardDeviation: standardDeviation(measured, meanResponse),
+    responseStandardDeviation: m < 2 ? undefined : Math.sqrt(squares / (m - 1)),
     confidence,
-    warnings,
+    warnings: [],
   });
   const fitted = { ...calibration, slope: calibration.slope.value };
   const line =
     intercept === 'background'
       ? fitted
       : throughZero(fitted, volumeOffset!.concentration * amountPerConcentration(caller, units, volume!));
+  const t = coverageFactor(confidence, degreesOfFreedom);
   const read = readBack(line, meanResponse, m, t);
   const chain = followQuantities(caller, calibration, settings, read, t);
-  const last = (chain.content ?? chain.undiluted ?? chain.concentration ?? chain.amount)!;
-  const { shareOfResponses } = read;
-  const combined = combineUncertainty(last, { shareOfResponses, degreesOfFreedom, preparation, confidence });
-  if (!allFinite([chain, combined]) || line.slope * fitted.slope <= 0) {
-    const reason = 'The slope, or what the line gives for the standard, is 0 or too small to give an amount.';
+  const [from, to] = calibration.range;
+  const equivalent = readBack(fitted, meanResponse, m, t).value;
+  const determined: DeterminedPrediction = {
+    ...basis,
+    outcome: equivalent > to ? 'above range' : equivalent < from ? 'below range' : 'in range',
+    intercept,
+    ...chain,
+    ...combineUncertainty(
+      (chain.content ?? chain.undiluted ?? chain.concentration ?? chain.amount)!,
+      read.shareOfResponses,
+      degreesOfFreedom,
+      confidence,
+      preparation,
+    ),
+  };
+  if (!allFinite(determined) || line.slope * fitted.slope <= 0) {
+    const reason = 'The slope, or the response of the standard, is 0 or too small.';
     return { ...basis, outcome: 'not determinable', reason };
   }
-  const equivalent = readBack(fitted, meanResponse, m, t).value;
-  const outcome = equivalent > range[1] ? 'above range' : equivalent < range[0] ? 'below range' : 'in range';
-  warnings.push(...doubtPrediction(calibration, settings, basis, { outcome, equivalent, interval: last.interval }));
-  return { ...basis, outcome, intercept, ...chain, ...combined };
-}
-
-function standardDeviation(values: readonly number[], mean: number): number | undefined {
-  if (values.length < 2) return undefined;
-  // in parts of the largest deviation, whose square could overflow
-  const largest = values.reduce((most, y) => Math.max(most, Math.abs(y - mean)), 0) || 1;
-  const sum = values.reduce((total, y) => total + ((y - mean) / largest) * ((y - mean) / largest), 0);
-  return largest * Math.sqrt(sum / (values.length - 1));
+  return { ...determined, warnings: doubtPrediction(calibration, determined, volume) };
 }

@@ -17,19 +17,16 @@ export function createQuantity(
   const value = read.value * factor;
   const standardUncertainty = read.standardUncertainty * factor;
   const half = t * standardUncertainty;
-  const delta = { from: value - half, to: value + half, method: 'delta' } as const;
-  const Fieller = read.fieller && {
-    from: read.fieller[0] * factor,
-    to: read.fieller[1] * factor,
-    method: 'Fieller' as const,
-  };
-  const intervals = defined({ delta, Fieller });
+  const { fieller } = read;
+  const intervals = defined({
+    delta: { from: value - half, to: value + half, method: 'delta' } as const,
+    Fieller: fieller && ({ from: fieller[0] * factor, to: fieller[1] * factor, method: 'Fieller' } as const),
+  });
   return defined({
     of,
     value,
     unit,
     standardUncertainty,
-    relativeStandardUncertainty: value === 0 ? undefined : (100 * standardUncertainty) / Math.abs(value),
     interval: intervals[method],
     intervals,
   });
@@ -59,10 +56,10 @@ export function followQuantities(
 ): Chain {
   const make = (of: PredictedQuantity['of'], unit: string, factor: number): PredictedQuantity =>
     createQuantity(of, unit, read, factor, t, interval);
-  const perConcentration = quantity === 'concentration';
-  const amount = perConcentration ? undefined : make('amount injected', units.amount, 1);
-  if (!perConcentration && volume === undefined) return defined({ amount });
-  const unit = perConcentration ? units.amount : (units.concentration ?? `${units.amount}/${units.volume}`);
+  const isAmount = quantity === 'amount injected';
+  const amount = isAmount ? make(quantity, units.amount, 1) : undefined;
+  if (isAmount && volume === undefined) return defined({ amount });
+  const unit = isAmount ? (units.concentration ?? `${units.amount}/${units.volume}`) : units.amount;
   const factor = volume === undefined ? 1 : 1 / amountPerConcentration(caller, units, volume);
   const undiluted = factor * (dilution ?? 1);
   const solution = sample && deriveAmountUnit(caller, unit, sample.solutionVolumeUnit);

@@ -32,8 +32,6 @@ export interface PredictedQuantity {
   readonly unit: string;
   /** [unit] One standard uncertainty. */
   readonly standardUncertainty: number;
-  /** [%] The same in percent of the value; absent when the value is 0. */
-  readonly relativeStandardUncertainty?: number;
   /** The interval at the stated confidence; absent when the method chosen gives no finite one. */
   readonly interval?: PredictionInterval;
   /** Both intervals, for comparison; that of Fieller is absent when it is not finite. */
@@ -53,10 +51,8 @@ export interface PredictedQuantity {
 export interface BudgetEntry {
   /** Where it comes from. */
   readonly source: 'responses of the sample' | 'calibration line' | keyof PreparationUncertainties;
-  /** [unit of the result] Its part, one standard uncertainty. */
-  readonly standardUncertainty: number;
-  /** [%] Share of the combined variance; absent when that is 0. */
-  readonly share?: number;
+  /** [%] Share of the square of the standard uncertainty; 0 when that is 0. */
+  readonly share: number;
 }
 
 /**

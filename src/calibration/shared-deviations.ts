@@ -1,7 +1,8 @@
-import { defined, resolveOptions, type Warning } from '../core/index.js';
+import { defined, failOption, resolveOptions } from '../core/index.js';
 import { coverageFactor, fUpperTail } from '../numeric/index.js';
 import type { Calibration, FittedPoint } from './calibration.js';
-import { checkConfidence, checkOption } from './check-options.js';
+import { checkConfidence } from './check-options.js';
+import { warningsOf } from './doubts.js';
 import type { InjectionDeviation, SharedDeviations } from './injection-deviation.js';
 import { short } from './number-text.js';
 
@@ -22,27 +23,6 @@ export interface SharedDeviationsOptions {
 const defaults: Required<SharedDeviationsOptions> = { confidence: 0.95 };
 
 const caller = 'sharedDeviations';
-
-/** One component in one injection. */
-interface Cell extends FittedPoint {
-  readonly component: string;
-  /** (line / residual standard deviation)². */
-  readonly weight: number;
-  /** [volume unit] The residual as a volume; NaN when the volume is not known. */
-  readonly volumeError: number;
-}
-
-/** What the components of one injection have in common. */
-interface Common {
-  readonly cells: readonly Cell[];
-  readonly weight: number;
-  /** [%] Weighted mean of the relative residuals. */
-  readonly shared: number;
-  /** [%²] Weighted mean of their squared distances from it. */
-  readonly scatter: number;
-  /** [-] What the lines have left of the injection: 1 minus the mean leverage. */
-  readonly freedom: number;
-}
 
 /**
  * Separates what the components of one injection have in common from what each
@@ -78,107 +58,119 @@ export function sharedDeviations(
   options: SharedDeviationsOptions = {},
 ): SharedDeviations {
   const { confidence } = resolveOptions(caller, defaults, options);
-  checkConfidence(caller, confidence);
-  checkOption(caller, 'calibrations', calibrations, calibrations.length > 0, 'at least one calibration');
-  const volumeUnit = calibrations[0]!.units.volume;
-  calibrations.forEach(({ component, units }, i) => {
-    const alone = calibrations.findIndex((each) => each.component === component) === i;
-    const expected = `of a component no other calibration has, with volumes in ${volumeUnit}`;
-    checkOption(caller, `calibrations[${i}]`, component, alone && units.volume === volumeUnit, expected);
-  });
+  checkConfidence(caller, 'confidence', confidence);
+  const components = new Set(calibrations.map(({ component }) => component));
+  const [volumeUnit = '', otherUnit] = new Set(calibrations.map(({ units }) => units.volume));
+  if (components.size !== calibrations.length || volumeUnit === '' || otherUnit !== undefined) {
+    failOption(caller, 'calibrations', 'of different components, in one unit of volume', [...components].join(', '));
+  }
   const cells = calibrations.flatMap(cellsOf);
-  const names = new Set(cells.map(({ injection }) => injection));
-  const all = [...names].map((name) => findCommon(cells.filter(({ injection }) => injection === name)));
-  const several = all.filter((each) => each.cells.length > 1);
-  const warnings: Warning[] = [];
-  const unused = sum(calibrations, ({ points }) => points.length) - cells.length;
-  if (unused > 0) {
-    const message = `${unused} points could not be used: no name of the injection, a name twice, or a line without scatter or at 0.`;
-    warnings.push({ code: 'shared-deviations-points-unused', message });
-  }
-  if (several.length < 3) {
-    const reason =
-      calibrations.length < 2
-        ? 'With one component, an error of the injected volume cannot be told from any other.'
-        : 'Fewer than three injections are shared by two components.';
-    const injections = all.map((each) => describeAlone(each, reason));
-    return { outcome: 'not separable', reason, volumeUnit, injections, confidence, warnings };
-  }
+  const names = [...new Set(cells.map(({ injection }) => injection))];
+  const all = names.map((name) => findCommon(cells.filter(({ injection }) => injection === name)));
+  const several = all.filter(({ others }) => others > 0);
+  const separable = several.length > 2;
   const freedom = sum(several, (each) => each.freedom);
-  const degreesOfFreedom = sum(several, (each) => (each.cells.length - 1) * each.freedom);
-  const variance = sum(several, ({ scatter, weight }) => scatter * weight) / degreesOfFreedom;
+  const degreesOfFreedom = sum(several, (each) => each.others * each.freedom);
+  const variance = sum(several, ({ scatter }) => scatter) / degreesOfFreedom;
   const common = sum(several, ({ shared, weight }) => shared * shared * weight) / freedom;
-  const t = coverageFactor(1 - (1 - confidence) / several.length, degreesOfFreedom);
-  const injections = all.map((each) => judge(each, variance, t, volumeUnit));
-  if (injections.filter(({ significant }) => significant).length > 1) {
-    const message =
-      'Several injections deviate significantly, and each moves the lines and so the others; clear up the worst first.';
-    warnings.push({ code: 'shared-deviations-several', message });
+  const t = separable ? coverageFactor(1 - (1 - confidence) / several.length, degreesOfFreedom) : NaN;
+  const injections = all.map(({ seen, shared, volumeError, weight, others, ...each }): InjectionDeviation => {
+    if (!separable || others === 0) return { ...seen, significant: false };
+    const standardUncertainty = Math.sqrt((variance * each.freedom) / weight);
+    const significant = Math.abs(shared) > t * standardUncertainty;
+    return defined({ ...seen, shared, standardUncertainty, significant, volumeError });
+  });
+  const worst = injections
+    .filter(({ significant }) => significant)
+    .map(({ injection, shared = 0 }) => `${injection} (${short(shared)} %)`);
+  const unused = sum(calibrations, ({ points }) => points.length) - cells.length;
+  const result = {
+    volumeUnit,
+    injections,
+    confidence,
+    warnings: warningsOf([
+      [
+        unused > 0,
+        'shared-deviations-points-unused',
+        `${unused} points were not used: injection without a name or twice, or a line without scatter or at 0.`,
+      ],
+    ]),
+  };
+  if (!separable) {
+    const text = 'Not to be told from other errors: two components must share three injections.';
+    return { ...result, outcome: 'not separable', text };
   }
-  const probability = variance === 0 ? 0 : fUpperTail(common / variance, freedom, degreesOfFreedom);
-  return { outcome: 'separated', volumeUnit, injections, degreesOfFreedom, probability, confidence, warnings };
+  return {
+    ...result,
+    outcome: 'separated',
+    text:
+      worst.length === 0
+        ? 'No error of an injected volume can be made out.'
+        : `Error of the injected volume: ${worst.join(', ')}. Clear up the largest first; it moves the others.`,
+    degreesOfFreedom,
+    probability: variance === 0 ? 0 : fUpperTail(common / variance, freedom, degreesOfFreedom),
+  };
+}
+
+/** One component in one injection. */
+interface Cell extends Required<Pick<FittedPoint, 'injection' | 'relativeResidual' | 'leverage'>> {
+  readonly component: string;
+  readonly volume: number | undefined;
+  /** (line / residual standard deviation)². */
+  readonly weight: number;
+  /** [volume unit] The residual as a volume; NaN when the volume is not known. */
+  readonly volumeError: number;
 }
 
 /** The usable points of a component. */
 function cellsOf({ component = 'the component', points, residualStandardDeviation: s, slope }: Calibration): Cell[] {
-  return points.flatMap((point, i) => {
-    const { injection, fitted, residual, amount, volume = NaN } = point;
+  return points.flatMap(({ injection, volume, amount, fitted, residual, relativeResidual, leverage = 0 }, i) => {
     const first = points.findIndex((each) => each.injection === injection) === i;
-    if (injection === undefined || !first || fitted === 0 || s === 0) return [];
-    const volumeError = (residual / slope.value / amount) * volume;
-    return [{ ...point, component, weight: (fitted / s) * (fitted / s), volumeError }];
+    if (injection === undefined || !first || relativeResidual === undefined || s === 0) return [];
+    const weight = (fitted / s) * (fitted / s);
+    const volumeError = (residual / slope.value / amount) * (volume ?? NaN);
+    return [{ component, injection, volume, relativeResidual, leverage, weight, volumeError }];
   });
+}
+
+/** What the components of one injection have in common. */
+interface Common {
+  readonly seen: Pick<InjectionDeviation, 'injection' | 'volume' | 'components'>;
+  /** Number of components less 1. */
+  readonly others: number;
+  readonly weight: number;
+  /** [%] Weighted mean of the relative residuals. */
+  readonly shared: number;
+  /** [volume unit] The same as a volume, when that is known. */
+  readonly volumeError: number | undefined;
+  /** [%²] Weighted sum of their squared distances from it. */
+  readonly scatter: number;
+  /** [-] What the lines have left of the injection: 1 minus the mean leverage. */
+  readonly freedom: number;
 }
 
 function findCommon(cells: readonly Cell[]): Common {
+  const { injection, volume } = cells[0]!;
   const weight = sum(cells, (cell) => cell.weight);
-  const shared = sum(cells, (cell) => cell.weight * cell.relativeResidual!) / weight;
-  const scatter = sum(cells, (cell) => cell.weight * square(cell.relativeResidual! - shared)) / weight;
-  return { cells, weight, shared, scatter, freedom: 1 - sum(cells, ({ leverage = 0 }) => leverage) / cells.length };
-}
-
-function describeAlone({ cells, weight: all }: Common, reason: string): InjectionDeviation {
-  const { injection = '', volume } = cells[0]!;
-  const components = cells.map(({ component, relativeResidual, weight }) => ({
+  const mean = (of: (cell: Cell) => number): number => sum(cells, (cell) => cell.weight * of(cell)) / weight;
+  const shared = mean((cell) => cell.relativeResidual);
+  const volumeError = mean((cell) => cell.volumeError);
+  const components = cells.map(({ component, relativeResidual, weight: own }) => ({
     component,
-    relativeResidual: relativeResidual!,
-    weight: weight / all,
+    relativeResidual,
+    weight: own / weight,
   }));
-  return defined({ injection, volume, components, significant: false, text: `${injection}: ${reason}` });
-}
-
-function judge(common: Common, variance: number, t: number, volumeUnit: string): InjectionDeviation {
-  const { cells, shared, weight, freedom } = common;
-  const count = cells.length;
-  const alone = describeAlone(common, 'Only one component.');
-  if (count < 2) return alone;
-  const standardUncertainty = Math.sqrt((variance * freedom) / weight);
-  const limit = t * standardUncertainty;
-  const significant = Math.abs(shared) > limit;
-  const volumeError = sum(cells, (cell) => cell.weight * cell.volumeError) / weight;
-  const known = Number.isFinite(volumeError);
-  const inVolume = known ? `, ${signed(volumeError)} ${volumeUnit}` : '';
-  const verdict = significant
-    ? `an error of the injected volume${inVolume}`
-    : 'no error of the injected volume can be made out';
-  return defined({
-    ...alone,
+  return {
+    seen: defined({ injection, volume, components }),
+    others: cells.length - 1,
+    weight,
     shared,
-    standardUncertainty,
-    significant,
-    volumeError: known ? volumeError : undefined,
-    text: `${alone.injection}: ${signed(shared)} % in common to ${count} components, significant from ${short(limit, 2)} %: ${verdict}.`,
-  });
-}
-
-function signed(value: number): string {
-  return `${value < 0 ? '−' : '+'}${short(Math.abs(value), 2)}`;
+    volumeError: Number.isFinite(volumeError) ? volumeError : undefined,
+    scatter: weight * mean(({ relativeResidual: own }) => (own - shared) * (own - shared)),
+    freedom: 1 - sum(cells, ({ leverage }) => leverage) / cells.length,
+  };
 }
 
 function sum<T>(list: readonly T[], of: (each: T) => number): number {
   return list.reduce((total, each) => total + of(each), 0);
-}
-
-function square(x: number): number {
-  return x * x;
 }

@@ -20,26 +20,15 @@ export interface ReadBack {
 }
 
 /** Unweighted least squares of two or more different x. */
-export function fitStraightLine(
-  x: Float64Array,
-  y: Float64Array,
-): { readonly line: StraightLine; readonly intercept: number; readonly covariance: Float64Array } {
-  const { coefficients, degreesOfFreedom, residualSumOfSquares, unscaledCovariance } = solveLeastSquares(
-    [x.map(() => 1), x],
-    y,
-  );
-  const variance = residualSumOfSquares / degreesOfFreedom;
+export function fitStraightLine(x: Float64Array, y: Float64Array): StraightLine {
+  const fit = solveLeastSquares([x.map(() => 1), x], y);
   return {
-    line: {
-      slope: coefficients[1]!,
-      residualStandardDeviation: Math.sqrt(variance),
-      degreesOfFreedom,
-      meanAmount: average(x),
-      meanResponse: average(y),
-      sumOfSquares: 1 / unscaledCovariance[3]!,
-    },
-    intercept: coefficients[0]!,
-    covariance: unscaledCovariance.map((value) => value * variance),
+    slope: fit.coefficients[1]!,
+    residualStandardDeviation: Math.sqrt(fit.residualSumOfSquares / fit.degreesOfFreedom),
+    degreesOfFreedom: fit.degreesOfFreedom,
+    meanAmount: average(x),
+    meanResponse: average(y),
+    sumOfSquares: 1 / fit.unscaledCovariance[3]!,
   };
 }
 

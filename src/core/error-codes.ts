@@ -22,7 +22,7 @@ export interface ErrorCodes {
   readonly 'unit-unknown': true;
   /** Two quantities have units that cannot be converted into each other without a stated scale. */
   readonly 'unit-mismatch': true;
-  /** A calibration point has a number that cannot be used, or does not say what was injected as the first point does. */
+  /** A calibration point does not say what was injected as the first point does, or its numbers are too large or too small to compute with. */
   readonly 'calibration-point-invalid': true;
   /** Fewer than three different calibration points are left for a line. */
   readonly 'calibration-too-few-points': true;

@@ -38,14 +38,10 @@ export function checkNames(caller: string, known: object, options: object, path 
 export type Check = (caller: string, field: string, value: unknown) => void;
 
 /** Checks an object by a table of its fields; a field the table does not have is refused. */
-export function checkFields(
-  caller: string,
-  checks: Readonly<Record<string, Check>>,
-  object: Readonly<Record<string, unknown>>,
-  path = '',
-): void {
+export function checkFields(caller: string, checks: Readonly<Record<string, Check>>, object: object, path = ''): void {
   checkNames(caller, checks, object, path);
-  for (const [field, check] of Object.entries(checks)) check(caller, path + field, object[field]);
+  for (const [field, check] of Object.entries(checks))
+    check(caller, path + field, object[field as keyof typeof object]);
 }
 
 /** The check, for a value that may be absent. */

@@ -25,8 +25,7 @@ describe('identifyPeaks', () => {
     expect(found.warnings).toEqual([
       {
         code: 'component-ambiguous',
-        message:
-          'vanillin is expected at 6.5 min ± 0.2 min: the closest peak, at 6.55 min, was taken; without a name is also 6.38 min.',
+        message: 'vanillin, expected at 6.5 ± 0.2 min: another peak without a name at 6.38 min.',
         at: 6.55,
       },
     ]);
@@ -44,8 +43,7 @@ describe('identifyPeaks', () => {
     expect(found.warnings).toEqual([
       {
         code: 'component-missing',
-        message:
-          'vanillin is expected at 6.5 min ± 0.2 min: no peak was found there; the nearest without a name, at 6.735 min, lies 0.035 min outside.',
+        message: 'vanillin, expected at 6.5 ± 0.2 min: no peak, the nearest without a name at 6.735 min.',
         at: 6.5,
       },
     ]);
@@ -53,7 +51,7 @@ describe('identifyPeaks', () => {
 
   test('a component without any peak is missing', () => {
     const found = identifyPeaks([], [vanillin]);
-    expect(found.warnings[0]!.message).toBe('vanillin is expected at 6.5 min ± 0.2 min: no peak was found there.');
+    expect(found.warnings[0]!.message).toBe('vanillin, expected at 6.5 ± 0.2 min: no peak.');
     expect(codes(identifyPeaks([], [vanillin, ethylVanillin]).warnings)).toEqual([
       'component-missing',
       'component-missing',
@@ -82,9 +80,9 @@ describe('identifyPeaks', () => {
   });
 
   test.each([
-    [{ ...vanillin, name: ' ' }, 'components[1].name must be a name'],
+    [{ ...vanillin, name: ' ' }, 'components[1].name must be a name no other'],
     [{ ...vanillin, name: 'known' }, 'a name no other component has'],
-    [{ ...vanillin, window: 0 }, 'components[1].window must be a number of minutes above 0'],
+    [{ ...vanillin, window: 0 }, 'components[1].window must be a number above 0'],
     [{ ...vanillin, retentionTime: NaN }, 'components[1].retentionTime'],
     [{ ...vanillin, windows: 1 } as never, 'did you mean window?'],
   ])('refuses %o', (component, message) => {

@@ -12,11 +12,8 @@ test.each([
   ],
   [{ leastProminence: NaN }, 'option leastProminence must be a finite number of at least 2'],
   [{ takeAsPeak: [Infinity] }, 'a list of finite times'],
-  [{ components: [{ ...component, retentionTime: -Infinity }] }, 'a number of minutes above 0'],
-  [
-    { components: [{ name: 'vanillin', retentionTime: 6.5 }] },
-    'option components[0].window must be a number of minutes above 0',
-  ],
+  [{ components: [{ ...component, retentionTime: -Infinity }] }, 'a number above 0'],
+  [{ components: [{ name: 'vanillin', retentionTime: 6.5 }] }, 'option components[0].window must be a number above 0'],
   [{ colour: 'red' }, 'there is no option colour. There are peakWidth'],
 ])('the message about %o says what the setting must be', (partial, message) => {
   expect(thrownBy(() => defineMethod(partial as unknown as Partial<Method>)).message).toContain(message);

@@ -56,9 +56,9 @@ describe('defineMethod', () => {
     [{ takeAsPeak: 3 }, 'takeAsPeak', 'a list of finite times'],
     [{ takeAsPeak: [Infinity] }, 'takeAsPeak', 'a list of finite times'],
     [{ noiseWindow: 4 }, 'noiseWindow', 'a finite number of at least 5'],
-    [{ components: [{ name: 'vanillin', retentionTime: 6.5 }] }, 'components[0].window', 'a number of minutes above 0'],
-    [{ components: [{ ...component, window: 0 }] }, 'components[0].window', 'a number of minutes above 0'],
-    [{ components: [{ ...component, name: 7 }] }, 'components[0].name', 'a name'],
+    [{ components: [{ name: 'vanillin', retentionTime: 6.5 }] }, 'components[0].window', 'a number above 0'],
+    [{ components: [{ ...component, window: 0 }] }, 'components[0].window', 'a number above 0'],
+    [{ components: [{ ...component, name: 7 }] }, 'components[0].name', 'text'],
     [{ components: [{ ...component, retentionTime: -Infinity }] }, 'components[0].retentionTime', 'received -Infinity'],
     [{ components: 'vanillin' }, 'components', 'a list of components'],
   ])('refuses %j and says what the setting must be', (partial, field, expected) => {

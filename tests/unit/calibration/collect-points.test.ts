@@ -54,17 +54,17 @@ describe('collectPoints', () => {
     const { points, warnings } = collectPoints('vanillin', without);
     expect(points).toHaveLength(5);
     expect(warnings).toEqual([
-      { code: 'collect-peak-missing', message: 'standard 12 µL has no peak named vanillin and gives no point.' },
+      { code: 'collect-peak-missing', message: 'vanillin in standard 12 µL: no peak, so no point.' },
     ]);
   });
 
   test.each<[string, (analysis: Analysis) => Analysis]>([
     [
-      'the peak is cut off by an end of the record',
+      'cut off by an end of the record',
       (analysis) => ({ ...analysis, peaks: analysis.peaks.map((peak) => ({ ...peak, endKind: 'cut off' as const })) }),
     ],
     [
-      'the detector was saturated in the peak',
+      'the detector was saturated',
       (analysis) => {
         const saturation: Disturbance = { kind: 'saturation', start: 6.5, end: 6.54, at: 6.52, evidence: 'flat' };
         return { ...analysis, disturbances: [saturation] };

@@ -30,7 +30,10 @@ describe('from a response to the sample', () => {
     expect(read.content).toMatchObject({ of: 'content of the sample', unit: 'µg/g' });
     expect(read.content!.value).toBeCloseTo(25 * read.undiluted!.value, 9);
     expect(read.result).toEqual(read.content);
-    expect(read.result.relativeStandardUncertainty).toBeCloseTo(read.amount!.relativeStandardUncertainty!, 12);
+    expect(read.result.standardUncertainty / read.result.value).toBeCloseTo(
+      read.amount!.standardUncertainty / read.amount!.value,
+      14,
+    );
     expect(read.result.interval!.from / read.amount!.interval!.from).toBeCloseTo(
       read.result.value / read.amount!.value,
       10,
@@ -41,7 +44,7 @@ describe('from a response to the sample', () => {
     const read = determined(predictAmount(line, 130, { volume: 8 }));
     expect(read.scope).toBe('measurement only');
     expect(read.budget.map(({ source }) => source)).toEqual(['responses of the sample', 'calibration line']);
-    expect(read.budget.reduce((sum, { share }) => sum + share!, 0)).toBeCloseTo(100, 10);
+    expect(read.budget.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(100, 10);
     expect(read.degreesOfFreedom).toBe(3);
   });
 
@@ -57,7 +60,7 @@ describe('from a response to the sample', () => {
     const preparation = { purity: 0.25, weighing: 0.3, glassware: 0.2 };
     const read = determined(predictAmount(exact, 1504, { preparation }));
     expect(read.scope).toBe('measurement and preparation');
-    expect(read.result.relativeStandardUncertainty).toBeCloseTo(0.438748219, 9);
+    expect((100 * read.result.standardUncertainty) / read.result.value).toBeCloseTo(0.438748219, 9);
     expect(read.budget[0]).toMatchObject({ source: 'weighing' });
     expect(read.budget[0]!.share).toBeCloseTo((100 * 0.09) / 0.1925, 8);
     // nothing but parts of infinite degrees of freedom: the normal factor
@@ -172,7 +175,7 @@ describe('an injector that adds 0.3 µL to every volume', () => {
 
   test('is only known within the volumes of the series', () => {
     expect(codes(predictAmount(fitted, response(10, 20), { volume: 20, intercept: 'injected volume' }))).toEqual([
-      'prediction-volume-outside',
+      'prediction-extrapolated',
     ]);
   });
 });
@@ -184,7 +187,7 @@ describe('what is refused', () => {
   );
 
   test.each<[string, () => unknown, string, string]>([
-    ['no responses', () => predictAmount(line, []), 'option-invalid', 'one or more finite numbers'],
+    ['no responses', () => predictAmount(line, []), 'option-invalid', 'one or more numbers'],
     ['a response left away', () => predictAmount(line, undefined as never), 'option-invalid', 'received undefined'],
     ['a response that is no number', () => predictAmount(line, [1, NaN]), 'option-invalid', 'received NaN'],
     ['a volume of 0', () => predictAmount(line, 1, { volume: 0 }), 'option-invalid', 'volume must be a number above 0'],
@@ -192,19 +195,19 @@ describe('what is refused', () => {
       'a dilution without a volume',
       () => predictAmount(line, 1, { dilution: 10 }),
       'option-invalid',
-      'together with volume',
+      'given with dilution',
     ],
     [
       'a volume for a line against concentration',
       () => predictAmount(againstConcentration, 20, { volume: 5 }),
       'option-invalid',
-      'left out',
+      'absent',
     ],
     [
       'an injected volume that is not known',
       () => predictAmount(line, 100, { intercept: 'injected volume' }),
       'option-invalid',
-      'the option volume',
+      'without volume',
     ],
     [
       'a negative percentage',
