@@ -1,6 +1,13 @@
-import { checkNumber, checkOneOf, fail, failOption, resolveOptions } from '../core/index.js';
+import { checkNumber, checkOneOf, failOption, resolveOptions } from '../core/index.js';
 import { createWorkspace } from '../numeric/index.js';
-import { bridgeSpikes, buildPyramid, layDecisionGrid, scanNoise, type Pyramid } from '../signal/index.js';
+import {
+  bridgeSpikes,
+  buildPyramid,
+  checkReadings,
+  layDecisionGrid,
+  scanNoise,
+  type Pyramid,
+} from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 import { arpls } from './arpls.js';
 import type { Baseline } from './baseline.js';
@@ -111,7 +118,7 @@ const mostRounds = 200;
  *   way without `avoid` below upward peaks: of a lone one as broad as the sharpest bend (standard deviation) it takes
  *   0.2 % of the area, of one twice as broad 1 %. Downward peaks draw it down, and peaks that
  *   leave no ground between them lift it: avoid both. In noise alone it runs a tenth of the scatter of its means too low.
- *   When its weights do not come to rest in 200 rounds, `warnings` say by how much they still change (`arpls-not-settled`).
+ *   When its weights do not come to rest in 200 rounds, `warnings` say so (`arpls-not-settled`).
  *
  * Lone spikes of up to three readings are bridged first, gaps have no say, and an
  * unevenly sampled record is interpolated. The uncertainty is the scatter of the
@@ -140,7 +147,7 @@ const mostRounds = 200;
  * ```
  *
  * @remarks
- * Cost: linear in N; the solution itself works on no more than 1000 means.
+ * Cost: linear in N; the solution itself works on some 50 to 500 means, on more where bends or peaks are sharp.
  *
  * @see P. Craven, G. Wahba, Numer. Math. 31 (1979) 377-403, for cross-validation; E. T. Whittaker (1923) and
  *   P. H. C. Eilers, Anal. Chem. 75 (2003) 3631-3636, for the penalised line; S.-J. Baek, A. Park, Y.-J. Ahn, J. Choo,
@@ -159,17 +166,10 @@ export function estimateBaseline(trace: Trace, options: BaselineOptions = {}): B
       : resolveOptions(caller, knotsDefaults, options as KnotsOptions)),
   };
   const { time, gaps } = trace;
-  const value = time.length;
-  if (value < fewestReadings) {
-    const expected = `at least ${fewestReadings} readings`;
-    fail(caller, 'trace-too-short', `the trace has ${value} readings; a baseline needs ${expected}.`, {
-      value,
-      expected,
-    });
-  }
+  checkReadings(caller, trace, fewestReadings);
   checkList('avoid', avoid, 'a stretch with from before to', (stretch) => stretch?.from <= stretch?.to);
   checkList('steps', steps, 'a time in minutes', Number.isFinite);
-  const duration = time[value - 1]! - time[0]!;
+  const duration = time[time.length - 1]! - time[0]!;
   const width = positive('peakWidth', peakWidth, duration / 100);
   const bend = positive('sharpestBend', sharpestBend, isArpls ? duration / 20 : 4 * width);
   const workspace = createWorkspace();
@@ -193,7 +193,7 @@ function layArpls(pyramid: Pyramid, blocks: BlockMeans, bend: number): Baseline 
   const joined = w.map(() => 1);
   const baseline = { ...knots(pyramid, blocks, level, inverse, scatter, joined, []), kind: 'arpls' };
   if (settled) return baseline;
-  const message = `The weights of the arPLS baseline still change after ${mostRounds} rounds; that hardly moves the line.`;
+  const message = `The weights of the arPLS baseline still change after ${mostRounds} rounds; the line may still move a little.`;
   return { ...baseline, warnings: [{ code: 'arpls-not-settled', message }] };
 }
 

@@ -1,6 +1,7 @@
 export type { Disturbance } from './disturbance.js';
 export type { Noise, PeakToPeak } from './noise.js';
 export { estimateNoise, type NoiseOptions } from './estimate-noise.js';
+export { checkReadings } from './check-readings.js';
 export { noiseOf } from './noise-of.js';
 export { peakToPeakOf } from './peak-to-peak.js';
 export { layDecisionGrid, type DecisionGrid } from './decision-grid.js';

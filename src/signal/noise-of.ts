@@ -23,8 +23,10 @@ const mostRise = 5;
  * holds N² / 3 of the variance: exact in sum for white noise. Levels are summed up to the one
  * from which the energy halves with each doubling, as it does when neighbouring means no longer
  * know of each other, or up to the time scale; going on would take ripple and peaks for noise.
- * Noise whose correlation falls off exponentially gives less in sum, 0.81 of its
- * variance when it is slow, as much as its even windows make too many.
+ * Noise whose correlation falls off exponentially gives less in sum, 0.81 of its variance when it is
+ * slow; how slow, the share of the finest level in the sum tells: in between it is straight within
+ * 0.001 (worked out for correlations of 0 to 0.99). The same share gives the correlation r of
+ * neighbours: N² of the finest level is variance (1 - r)(3 - r) / 2.
  *
  * @param timeScale - [min] Slower changes are wander.
  * @param scanned - The same noise by coarseness, where it is known.
@@ -47,7 +49,7 @@ export function noiseOf(trace: Trace, timeScale = 1, scanned?: ScaleNoise): Nois
     const next = energy[top + 1]!;
     if (next > mostGrowth * own) {
       variance += own;
-      const message = `Peaks hide how noise slower than ${reach(top).toPrecision(2)} min adds up: it was taken to be independent.`;
+      const message = `Peaks hide the noise slower than ${reach(top).toPrecision(2)} min: it was taken to be independent.`;
       warnings.push({ code: 'noise-extrapolated', message });
       break;
     }
