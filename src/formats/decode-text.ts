@@ -1,4 +1,4 @@
-import type { Content, TextEncoding } from './identify-content.js';
+import type { TextEncoding } from './identify-content.js';
 
 /** Text as UTF-8 bytes, whatever it was before. */
 export interface DecodedText {
@@ -14,21 +14,22 @@ const windows1252 =
 /** [bytes] Text is decoded in pieces of this length, since a string cannot hold the largest files. */
 const piece = 1 << 20;
 
-/** Turns text bytes into UTF-8 without a byte order mark. Bytes that are valid UTF-8 are not copied. */
-export function decodeText(bytes: Uint8Array, encoding: NonNullable<Content['encoding']>): DecodedText {
-  if (encoding === 'utf-8' && isUtf8(bytes)) {
-    const hasMark = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf;
-    return { bytes: hasMark ? bytes.subarray(3) : bytes, encoding };
+/** Turns text bytes into UTF-8 without a byte order mark; what claims to be UTF-8 and is not is windows-1252. */
+export function decodeText(bytes: Uint8Array, encoding: TextEncoding): DecodedText {
+  try {
+    return { bytes: toUtf8(bytes, encoding), encoding };
+  } catch (error) {
+    if (encoding !== 'utf-8') throw error;
+    return decodeText(bytes, 'windows-1252');
   }
-  const actual = encoding === 'utf-8' ? 'windows-1252' : encoding;
-  return { bytes: toUtf8(bytes, actual), encoding: actual };
 }
 
 function toUtf8(bytes: Uint8Array, encoding: TextEncoding): Uint8Array {
-  const decoder = new TextDecoder(encoding);
+  const isUtf8 = encoding === 'utf-8';
+  const decoder = new TextDecoder(encoding, { fatal: isUtf8 });
   const encoder = new TextEncoder();
   // One byte of windows-1252, or one unit of UTF-16, becomes three bytes at most.
-  const out = new Uint8Array(bytes.length * 3 + 3);
+  const out = new Uint8Array(isUtf8 ? bytes.length : bytes.length * 3 + 3);
   let written = 0;
   for (let i = 0; i < bytes.length; i += piece) {
     let text = decoder.decode(bytes.subarray(i, i + piece), { stream: i + piece < bytes.length });
@@ -37,19 +38,4 @@ function toUtf8(bytes: Uint8Array, encoding: TextEncoding): Uint8Array {
     written += encoder.encodeInto(text, out.subarray(written)).written;
   }
   return out.subarray(0, written);
-}
-
-function isUtf8(bytes: Uint8Array): boolean {
-  const decoder = new TextDecoder('utf-8', { fatal: true });
-  try {
-    for (let from = 0; from < bytes.length;) {
-      let to = from + piece;
-      while ((bytes[to]! & 0xc0) === 0x80) to++;
-      decoder.decode(bytes.subarray(from, to));
-      from = to;
-    }
-    return true;
-  } catch {
-    return false;
-  }
 }

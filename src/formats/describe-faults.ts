@@ -1,3 +1,4 @@
+import { defined } from '../core/index.js';
 import { decodePart, excerpt, note, type Diagnostic } from './diagnostic.js';
 import type { ReadTable } from './infer-reading.js';
 import { createLineCounter } from './locate.js';
@@ -23,18 +24,16 @@ export function describeFaults(
   bytes: Uint8Array,
   table: ReadTable,
   signals: readonly number[],
-): { diagnostics: Diagnostic[]; count: (fault: Fault) => number } {
+): { diagnostics: Diagnostic[]; counts: Readonly<Record<Fault, number>> } {
   const diagnostics: Diagnostic[] = [];
-  const counts = new Map<Fault, number>();
+  const counts = { 'row-not-numeric': 0, 'row-width': 0, 'row-empty': 0, 'cell-empty': 0, 'cell-not-numeric': 0 };
   const more = { count: 0, rows: 0, lastLine: 0 };
-  const isSignal = new Set(signals);
   const lineOf = createLineCounter(bytes);
-  const report: ReportFault = (fault, from, to, column) => {
-    const isRow = column === undefined;
-    if (!isRow && !isSignal.has(column)) return;
-    counts.set(fault, (counts.get(fault) ?? 0) + 1);
-    const rows = isRow ? 1 : 0;
+  const report: ReportFault = (fault, from, to, cell) => {
+    if (cell !== undefined && !signals.includes(cell)) return;
+    counts[fault]++;
     const line = lineOf(from);
+    const [left, rows] = cell === undefined ? (['row', 1] as const) : (['sample', 0] as const);
     if (diagnostics.length === mostListed) {
       more.count++;
       more.rows += rows;
@@ -42,24 +41,17 @@ export function describeFaults(
       return;
     }
     const found = excerpt(decodePart(bytes, from, to));
-    const place = isRow ? '' : `, column ${column + 1}`;
-    const quote = found === '' ? '' : `: "${found}"`;
-    const left = isRow ? 'row' : 'sample';
-    diagnostics.push(
-      note(fault, `Line ${line}${place} ${wrong[fault]}${quote}. The ${left} was left out.`, {
-        action: `${left} left out`,
-        rows,
-        line,
-        ...(isRow ? {} : { column: column + 1 }),
-        found,
-      }),
-    );
+    const column = cell === undefined ? undefined : cell + 1;
+    const place = column === undefined ? '' : `, column ${column}`;
+    const message = `Line ${line}${place} ${wrong[fault]}: "${found}". The ${left} was left out.`;
+    diagnostics.push(note(fault, message, defined({ action: `${left} left out` as const, rows, line, column, found })));
   };
   if (!table.isClean) scanTable(bytes, { ...table, below: table.from }, { end: table.to, report });
-  const { count, rows, lastLine } = more;
-  if (count > 0) {
-    const message = `${count} more rows and cells up to line ${lastLine} were left out for such reasons.`;
-    diagnostics.push(note('more-left-out', message, { action: 'row left out', rows, lastLine }));
+  if (more.count > 0) {
+    const message = `${more.count} more rows and cells up to line ${more.lastLine} were left out for such reasons.`;
+    diagnostics.push(
+      note('more-left-out', message, { action: 'row left out', rows: more.rows, lastLine: more.lastLine }),
+    );
   }
-  return { diagnostics, count: (fault) => counts.get(fault) ?? 0 };
+  return { diagnostics, counts };
 }

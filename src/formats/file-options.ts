@@ -1,4 +1,4 @@
-import { failOption } from '../core/index.js';
+import { checkFields, checkOneOf, checkText, failOption, optional, type Check } from '../core/index.js';
 import type { BackwardTimes, DuplicateTimes } from '../trace/index.js';
 import { delimiterBytes, type TextReading } from './dialect.js';
 
@@ -73,41 +73,32 @@ export interface FileOptions {
   readonly file?: string | undefined;
 }
 
-/** Every option, given or not. */
-export type ResolvedFileOptions = { readonly [K in keyof FileOptions]-?: FileOptions[K] };
-
-export const fileDefaults: ResolvedFileOptions = {
-  delimiter: undefined,
-  decimal: undefined,
-  timeColumn: undefined,
-  channel: undefined,
-  timeUnit: undefined,
-  signalUnit: undefined,
-  injectedAt: undefined,
-  duplicateTimes: 'refuse',
-  backwardTimes: 'refuse',
-  file: undefined,
-};
-
-type Check = readonly [expected: string, fits: (value: unknown) => boolean];
-
-const column: Check = [
-  'the name of a column, or its number from 1',
-  (value) => typeof value === 'string' || (Number.isInteger(value) && Number(value) > 0),
-];
-
-const checks: { readonly [K in keyof FileOptions]?: Check } = {
-  delimiter: ["'comma', 'semicolon', 'tab' or 'blanks'", (value) => Object.hasOwn(delimiterBytes, String(value))],
-  decimal: ["'.' or ','", (value) => value === '.' || value === ','],
-  timeColumn: column,
-  channel: column,
-  file: ['text', (value) => typeof value === 'string'],
-};
-
-/** Refuses values outside the documented ones; units and rules for times are checked by `createTrace`. */
-export function checkFileOptions(caller: string, options: ResolvedFileOptions): void {
-  for (const [field, [expected, fits]] of Object.entries(checks)) {
-    const value = options[field as keyof FileOptions];
-    if (value !== undefined && !fits(value)) failOption(caller, field, expected, value);
+const column = optional((caller, field, value) => {
+  if (typeof value !== 'string' && !(Number.isInteger(value) && Number(value) > 0)) {
+    failOption(caller, field, 'the name of a column, or its number from 1', value);
   }
+});
+
+function oneOf(...words: string[]): Check {
+  return optional((caller, field, value) => {
+    checkOneOf(caller, field, value, words);
+  });
+}
+
+/** Refuses what is not documented; units, the injection and rules for times are checked by `createTrace`. */
+export function checkFileOptions(caller: string, options: FileOptions): void {
+  const later: Check = () => undefined;
+  const checks: Readonly<Record<keyof FileOptions, Check>> = {
+    delimiter: oneOf(...Object.keys(delimiterBytes)),
+    decimal: oneOf('.', ','),
+    timeColumn: column,
+    channel: column,
+    timeUnit: later,
+    signalUnit: later,
+    injectedAt: later,
+    duplicateTimes: later,
+    backwardTimes: later,
+    file: optional(checkText),
+  };
+  checkFields(caller, checks, { ...options });
 }

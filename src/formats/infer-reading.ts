@@ -1,7 +1,7 @@
 import type { ColumnHeader } from './column-header.js';
 import { readings } from './dialect.js';
 import { draftTable, type Draft } from './draft-table.js';
-import type { ResolvedFileOptions } from './file-options.js';
+import type { FileOptions } from './file-options.js';
 import { scanTable, type ScannedTable, type TableRules } from './scan-table.js';
 import { findHeader, type TableHeader } from './table-header.js';
 
@@ -24,7 +24,7 @@ export interface ReadTable extends TableRules, ScannedTable {
  * is then tried on the whole file, and given up once it fits worse than the
  * best one so far.
  */
-export function inferReading(bytes: Uint8Array, { delimiter, decimal, timeColumn }: ResolvedFileOptions): ReadTable[] {
+export function inferReading(bytes: Uint8Array, { delimiter, decimal, timeColumn }: FileOptions): ReadTable[] {
   // Between commas, a comma inside a number needs quotes.
   const hasQuotedCommas = /"[^"\w]*\d*,\d/.test(new TextDecoder().decode(bytes.subarray(0, 1 << 20)));
   const drafts = readings

@@ -12,25 +12,21 @@ export interface FileLine {
   readonly text: string;
 }
 
-/** [-] Lines kept; more are counted. */
-export const mostLines = 10_000;
-
 /** Where a line stands. */
 export interface LinePlace {
   readonly start: number;
   readonly end: number;
 }
 
-/** Lines that are not blank between two bytes: the first {@link mostLines}, and their number. */
-export function listLines(bytes: Uint8Array, from: number, to: number): { kept: LinePlace[]; count: number } {
-  const kept: LinePlace[] = [];
-  let count = 0;
+/** Lines that are not blank between two bytes. */
+export function listLines(bytes: Uint8Array, from: number, to: number): LinePlace[] {
+  const lines: LinePlace[] = [];
   for (let start = from; start < to;) {
     const end = findLineEnd(bytes, start);
     let text = start;
     while (text < end && isSeparator(bytes[text]!)) text++;
-    if (text < end && count++ < mostLines) kept.push({ start, end });
+    if (text < end) lines.push({ start, end });
     start = afterLineBreak(bytes, end);
   }
-  return { kept, count };
+  return lines;
 }

@@ -1,10 +1,10 @@
-import { failOption, resolveOptions } from '../core/index.js';
+import { failOption } from '../core/index.js';
 import type { Trace } from '../trace/index.js';
 import { decodeText } from './decode-text.js';
 import { readDelimitedText } from './delimited-text.js';
 import { note, type Diagnostic } from './diagnostic.js';
 import type { TextReading } from './dialect.js';
-import { checkFileOptions, fileDefaults, type FileOptions, type ResolvedFileOptions } from './file-options.js';
+import { checkFileOptions, type FileOptions } from './file-options.js';
 import { identifyContent, type TextEncoding } from './identify-content.js';
 import { createLineCounter, failFile, type Source } from './locate.js';
 import type { FileLine } from './outside-lines.js';
@@ -121,9 +121,8 @@ export function parseFileFor(
   bytesOrText: Uint8Array | ArrayBuffer | string,
   options: FileOptions,
 ): ParsedFile {
-  const resolved: ResolvedFileOptions = resolveOptions(caller, fileDefaults, options);
-  checkFileOptions(caller, resolved);
-  const source: Source = { caller, file: resolved.file };
+  checkFileOptions(caller, options);
+  const source: Source = { caller, file: options.file };
   const bytes = toBytes(caller, bytesOrText);
   if (bytes.length === 0) failFile(source, 'file-empty', ' is empty (0 bytes).');
   const { encoding, other } = identifyContent(bytes);
@@ -131,7 +130,7 @@ export function parseFileFor(
     failFile(source, 'file-not-readable', ` is ${other}. Export the trace as text (CSV).`, { value: other });
   }
   const text = decodeText(bytes, encoding);
-  const { reading, diagnostics, ...found } = readDelimitedText(source, text.bytes, resolved);
+  const { reading, diagnostics, ...found } = readDelimitedText(source, text.bytes, options);
   return {
     format: 'delimited text',
     peakTables: [],
@@ -152,7 +151,7 @@ function noteEncoding(bytes: Uint8Array): Diagnostic {
   const line = createLineCounter(bytes)(bytes.findIndex((byte) => byte > 127));
   return note(
     'encoding-assumed',
-    `The text is not UTF-8 and was read as windows-1252; check letters outside ASCII, such as µ, from line ${line} on.`,
+    `The text is not UTF-8 and was read as windows-1252; check letters such as µ from line ${line} on.`,
     { line },
   );
 }

@@ -31,9 +31,9 @@ export interface ScannedTable {
   misfits: number;
   /** [-] `misfits`, and 1 for each row whose time is not after that of the row before. */
   cost: number;
-  /** The first row with the same time as the one before, and the first with an earlier one. */
-  same?: LateRow;
-  earlier?: LateRow;
+  /** The first row with the same time as the one before, and the first with an earlier one, by the option for it. */
+  duplicateTimes?: LateRow;
+  backwardTimes?: LateRow;
   /** Whether every line below the header is blank or has a number in every field. */
   isClean: boolean;
   /** [-] First byte of the table, and the one after the last. */
@@ -129,7 +129,7 @@ function addRow(table: ScannedTable, { below, timeColumn }: TableRules, at: numb
   }
   if (time <= previous) {
     table.cost++;
-    table[time === previous ? 'same' : 'earlier'] ??= { at, time, previous };
+    table[time === previous ? 'duplicateTimes' : 'backwardTimes'] ??= { at, time, previous };
   }
   if (++table.rows === table.values[0]!.length) table.values.forEach((column, c) => (table.values[c] = grow(column)));
 }

@@ -9,11 +9,10 @@ const rowNumbers = /^(?:#|no|nr|n|index|idx|point|points|scan|row)\.?$/i;
 type Heads = Pick<ReadTable, 'heads'>;
 
 /** Name of a column; only the first of several with one name has it without its number. */
-export function nameColumn({ heads }: Heads, column: number): string {
-  const { name } = heads[column]!;
-  return name !== '' && heads.findIndex((head) => head.name === name) === column
-    ? name
-    : labelColumn({ heads }, column);
+export function nameColumn(table: Heads, column: number): string {
+  const { name } = table.heads[column]!;
+  const isFirst = name !== '' && table.heads.findIndex((head) => head.name === name) === column;
+  return isFirst ? name : labelColumn(table, column);
 }
 
 /** A column as a message names it. */
@@ -25,23 +24,20 @@ export function labelColumn({ heads }: Heads, column: number): string {
 /** Throws that no column, or more than one, is the one asked for. */
 export function failColumn(
   source: Source,
-  option: 'channel' | 'timeColumn',
-  asked: string | number,
+  field: 'channel' | 'timeColumn',
+  value: string | number,
   table: Heads,
   columns: Iterable<number>,
 ): never {
   const candidates = Array.from(columns, (c) => labelColumn(table, c));
-  failFile(
-    source,
-    option === 'channel' ? 'channel-unknown' : 'column-unknown',
-    ` has no single column ${describe(asked)}; there are ${candidates.slice(0, 20).join(', ') || 'none'}. Pass one of these names or numbers as ${option}.`,
-    { field: option, value: asked, candidates },
-  );
+  const there = candidates.slice(0, 20).join(', ') || 'none';
+  const what = ` has no single column ${describe(value)}; there are ${there}. Pass one of these names or numbers as ${field}.`;
+  failFile(source, field === 'channel' ? 'channel-unknown' : 'column-unknown', what, { field, value, candidates });
 }
 
 /** [-] The columns of signal of a table, from 0, and why the others are none. */
 export function findSignals(table: ReadTable): { signals: number[]; diagnostics: Diagnostic[] } {
-  const { heads, timeColumn } = table;
+  const { heads, timeColumn, values, rows } = table;
   const signals: number[] = [];
   const diagnostics: Diagnostic[] = [];
   const times = heads.flatMap(({ isTime }, c) => (isTime ? [c] : []));
@@ -52,12 +48,12 @@ export function findSignals(table: ReadTable): { signals: number[]; diagnostics:
     if (isTime && areTables) owner = c;
     if (c === timeColumn) return;
     const why = isTime
-      ? 'is another column of times by its header'
+      ? 'is another column of times'
       : rowNumbers.test(name)
-        ? 'is a count of rows by its header'
+        ? 'is a count of rows'
         : owner !== timeColumn
           ? `has times of its own: pass timeColumn: ${owner + 1} to read it`
-          : hasTwoReadings(table, c)
+          : hasTwoReadings(values[c]!, rows)
             ? ''
             : 'has fewer than two readings';
     if (why === '') signals.push(c);
@@ -69,8 +65,7 @@ export function findSignals(table: ReadTable): { signals: number[]; diagnostics:
   return { signals, diagnostics };
 }
 
-function hasTwoReadings({ values, rows }: ReadTable, column: number): boolean {
-  let readings = 0;
-  for (let i = 0; i < rows && readings < 2; i++) if (!Number.isNaN(values[column]![i])) readings++;
-  return readings === 2;
+function hasTwoReadings(values: Float64Array, rows: number): boolean {
+  const isReading = (value: number, i: number): boolean => i < rows && !Number.isNaN(value);
+  return values.findIndex(isReading) !== values.findLastIndex(isReading);
 }

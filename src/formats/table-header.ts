@@ -18,9 +18,8 @@ export interface TableHeader {
  * many fields as the table has columns, or that line with a row of units under it.
  */
 export function findHeader(bytes: Uint8Array, firstRow: number, draft: Draft): TableHeader | undefined {
-  const { kept, count } = listLines(bytes, 0, firstRow);
-  if (count > kept.length) return undefined;
-  const last = kept.slice(-2).reverse();
+  const above = listLines(bytes, 0, firstRow);
+  const last = above.slice(-2).reverse();
   const [cells, names] = last.map((place) => headerCells(bytes, place, draft));
   if (cells === undefined) return undefined;
   const withUnits = names !== undefined && isUnitsRow(cells);
@@ -29,7 +28,7 @@ export function findHeader(bytes: Uint8Array, firstRow: number, draft: Draft): T
       ? names.map((name, c) => parseColumnHeader(name, cells[c]))
       : cells.map((cell) => parseColumnHeader(cell)),
     start: last[withUnits ? 1 : 0]!.start,
-    lines: count,
+    lines: above.length,
   };
 }
 

@@ -1,6 +1,6 @@
 import { createTrace, parseSignalUnit, parseTimeUnit, type Trace } from '../trace/index.js';
 import { excerpt, note, type Diagnostic } from './diagnostic.js';
-import type { ResolvedFileOptions } from './file-options.js';
+import type { FileOptions } from './file-options.js';
 import type { ReadTable } from './infer-reading.js';
 import { createLineCounter, failFile, type Source } from './locate.js';
 import type { FileLine } from './outside-lines.js';
@@ -10,7 +10,7 @@ import { failColumn, labelColumn, nameColumn } from './table-columns.js';
 export interface TableContext {
   readonly source: Source;
   readonly bytes: Uint8Array;
-  readonly options: ResolvedFileOptions;
+  readonly options: FileOptions;
   /** Lines outside the table. */
   readonly metadata: readonly FileLine[];
   /** Where differences between the options and the header are noted. */
@@ -19,9 +19,13 @@ export interface TableContext {
 
 /** A trace for every column of signal, or for the one asked for. */
 export function createTraces(table: ReadTable, signals: readonly number[], context: TableContext): Trace[] {
-  const { options } = context;
+  const { source, options } = context;
   const { heads, values, rows, timeColumn } = table;
-  const picked = pickSignals(table, signals, context);
+  const { channel, file, injectedAt, duplicateTimes, backwardTimes } = options;
+  const picked = signals.filter(
+    (c) => channel === undefined || [c + 1, nameColumn(table, c), heads[c]!.text].includes(channel),
+  );
+  if (channel !== undefined && picked.length !== 1) failColumn(source, 'channel', channel, table, signals);
   if (picked.length === 0) return [];
   failUnlessIncreasing(table, context);
   const timeUnit = findUnit(table, timeColumn, 'timeUnit', context);
@@ -33,11 +37,11 @@ export function createTraces(table: ReadTable, signals: readonly number[], conte
       timeUnit,
       signalUnit: findUnit(table, c, 'signalUnit', context),
       unitProvenance: { time: provenance(options.timeUnit), signal: provenance(options.signalUnit) },
-      injectedAt: options.injectedAt,
+      injectedAt,
       missing: 'gap',
-      duplicateTimes: options.duplicateTimes,
-      backwardTimes: options.backwardTimes,
-      meta: { file: options.file, channel: nameColumn(table, c), wavelength: heads[c]!.wavelength },
+      duplicateTimes,
+      backwardTimes,
+      meta: { file, channel: nameColumn(table, c), wavelength: heads[c]!.wavelength },
     }),
   );
 }
@@ -46,49 +50,22 @@ function provenance(given: string | undefined): 'declared' | 'inferred' {
   return given === undefined ? 'inferred' : 'declared';
 }
 
-function pickSignals(table: ReadTable, signals: readonly number[], context: TableContext): readonly number[] {
-  const { channel } = context.options;
-  if (channel === undefined) return signals;
-  const found = signals.filter((c) =>
-    typeof channel === 'number'
-      ? c === channel - 1
-      : nameColumn(table, c) === channel || table.heads[c]!.text === channel,
-  );
-  if (found.length !== 1) failColumn(context.source, 'channel', channel, table, signals);
-  return found;
-}
-
-const units = {
-  timeUnit: { parse: parseTimeUnit, example: 'min' },
-  signalUnit: { parse: parseSignalUnit, example: 'mAU' },
-};
-
 /** The unit of a column: as the caller says, else the header, else the one unit that the lines outside state. */
-function findUnit(table: ReadTable, column: number, field: 'timeUnit' | 'signalUnit', context: TableContext): string {
+function findUnit(table: ReadTable, c: number, field: 'timeUnit' | 'signalUnit', context: TableContext): string {
   const { source, options, metadata, diagnostics } = context;
-  const { parse, example } = units[field];
-  const given = options[field];
-  const header = table.heads[column]![field];
-  const unit = given ?? header ?? statedUnit(metadata, parse);
+  const parse: (text: string) => string | undefined = field === 'timeUnit' ? parseTimeUnit : parseSignalUnit;
+  const header = table.heads[c]![field];
+  const unit = options[field] ?? header ?? statedUnit(metadata, parse);
+  const column = c + 1;
   if (unit === undefined) {
-    failFile(
-      source,
-      'unit-missing',
-      ` does not say the unit of ${labelColumn(table, column)}. Pass it, for example ${field}: '${example}'.`,
-      {
-        column: column + 1,
-        field,
-      },
-    );
+    const example = field === 'timeUnit' ? 'min' : 'mAU';
+    const what = ` does not say the unit of ${labelColumn(table, c)}. Pass it, for example ${field}: '${example}'.`;
+    failFile(source, 'unit-missing', what, { column, field });
   }
-  if (header !== undefined && (parse(header) ?? header) !== (parse(unit) ?? unit.trim())) {
-    diagnostics.push(
-      note(
-        'unit-overridden',
-        `Column ${column + 1} is in ${excerpt(header)} by its header; it was read in ${excerpt(unit)}, as the options say.`,
-        { column: column + 1, found: excerpt(header) },
-      ),
-    );
+  if (header !== undefined && (parse(header) ?? header) !== (parse(unit) ?? unit)) {
+    const found = excerpt(header);
+    const message = `Column ${column} is in ${found} by its header; it was read as the option ${field} says.`;
+    diagnostics.push(note('unit-overridden', message, { column, found }));
   }
   return unit;
 }
@@ -103,22 +80,11 @@ function statedUnit(lines: readonly FileLine[], parse: (text: string) => string 
 
 /** Says file and line of a time that does not follow, before `createTrace` could say only its index. */
 function failUnlessIncreasing(table: ReadTable, { source, bytes, options }: TableContext): void {
-  for (const [rule, late] of [
-    ['duplicateTimes', table.same],
-    ['backwardTimes', table.earlier],
-  ] as const) {
-    if (late === undefined || options[rule] !== 'refuse') continue;
-    const { at, time, previous } = late;
-    const row = createLineCounter(bytes)(at);
-    failFile(
-      source,
-      'trace-time-not-increasing',
-      `, line ${row}: time ${time} does not follow ${previous}. The option ${rule} says what to do with such rows.`,
-      {
-        row,
-        column: table.timeColumn + 1,
-        value: time,
-      },
-    );
+  for (const rule of ['duplicateTimes', 'backwardTimes'] as const) {
+    const late = table[rule];
+    if (late === undefined || (options[rule] ?? 'refuse') !== 'refuse') continue;
+    const row = createLineCounter(bytes)(late.at);
+    const what = `, line ${row}: time ${late.time} does not follow ${late.previous}. The option ${rule} says what to do with such rows.`;
+    failFile(source, 'trace-time-not-increasing', what, { row, column: table.timeColumn + 1, value: late.time });
   }
 }

@@ -48,9 +48,7 @@ export function treatSamples(
   perMinute: number,
   rules: Rules,
 ): Treated {
-  const { time, signal } = copyColumns(caller, source);
-  // The origin is taken off in the unit of the source, so that a clock far from zero loses no digits.
-  if (origin !== 0 || perMinute !== 1) for (let i = 0; i < time.length; i++) time[i] = (time[i]! - origin) / perMinute;
+  const { time, signal } = copyInMinutes(caller, source, origin, perMinute);
   const gapStarts: number[] = [];
   const treated = new Map<keyof Rules, { readonly count: number; readonly first: number }>();
   let count = countInOrder(time, signal);
@@ -91,7 +89,12 @@ export function treatSamples(
   return { time: kept, signal: readings, gapStarts, warnings };
 }
 
-function copyColumns(caller: string, source: Columns<ArrayLike<number> | undefined>): Columns<Float64Array> {
+function copyInMinutes(
+  caller: string,
+  source: Columns<ArrayLike<number> | undefined>,
+  origin: number,
+  perMinute: number,
+): Columns<Float64Array> {
   const time = copyNumbers(caller, 'time', source.time);
   const signal = copyNumbers(caller, 'signal', source.signal);
   if (signal.length !== time.length) {
@@ -99,6 +102,8 @@ function copyColumns(caller: string, source: Columns<ArrayLike<number> | undefin
     const message = `signal has ${signal.length} values, time ${time.length}; each sample needs both.`;
     fail(caller, 'trace-invalid', message, { field: 'signal', value: signal.length, expected });
   }
+  // The origin is taken off in the unit of the source, so that a clock far from zero loses no digits.
+  if (origin !== 0 || perMinute !== 1) for (let i = 0; i < time.length; i++) time[i] = (time[i]! - origin) / perMinute;
   return { time, signal };
 }
 

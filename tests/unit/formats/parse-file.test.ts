@@ -335,7 +335,7 @@ describe('A text without a table', () => {
   });
 
   test('and the message quotes what was found instead of a number', () => {
-    expect(() => parseFile('Time,mAU\n00:00:01,5\n00:00:02,6\n')).toThrow('For example line 3 is "00:00:02,6".');
+    expect(() => parseFile('Time,mAU\n00:00:01,5\n00:00:02,6\n')).toThrow('for example line 3: "00:00:02,6".');
   });
 });
 

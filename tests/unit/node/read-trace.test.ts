@@ -60,7 +60,7 @@ describe('readTraceFile', () => {
     ['folder.csv', 'file-not-readable', 'is a folder'],
     ['empty.csv', 'file-empty', 'is empty (0 bytes)'],
     ['large.csv', 'file-too-large', 'files of up to 2147483647 bytes (2 GiB less one byte) are read'],
-    ['photo.csv', 'file-not-readable', 'is a JPEG picture'],
+    ['photo.csv', 'file-not-readable', 'is a picture'],
   ])('refuses %s with %s', async (name, code, text) => {
     await expect(readTraceFile(inFolder(name))).rejects.toMatchObject({
       code,
