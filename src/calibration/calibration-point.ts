@@ -70,37 +70,30 @@ export function resolvePoints(
   concentrationUnit: string | undefined,
   volumeUnit: string,
 ): ResolvedPoints {
-  let way = 'amount';
+  const first = points[0];
+  const byConcentration = first?.concentration !== undefined;
+  const byVolume = byConcentration && first.volume !== undefined;
   points.forEach((point, i) => {
     checkFields(caller, checks, point, `points[${i}].`);
-    const own = wayOf(point);
-    if (i === 0) way = own;
-    if (own !== '' && own === way) return;
+    const isConcentration = point.concentration !== undefined;
+    const isAmount = point.amount !== undefined;
+    const isVolume = isConcentration && point.volume !== undefined;
+    if (isConcentration === byConcentration && isAmount !== byConcentration && isVolume === byVolume) return;
     const message = `point ${i + 1} must state amount, concentration and volume, or concentration, as all others do.`;
-    fail(caller, 'calibration-point-invalid', message, { row: i + 1, field: 'amount', value: own, expected: way });
+    fail(caller, 'calibration-point-invalid', message, { row: i + 1, field: 'amount' });
   });
-  const own = way === 'amount' ? way : 'concentration';
-  const unit = own === 'amount' ? amountUnit : concentrationUnit;
-  checkUnit(caller, `${own}Unit`, unit);
-  const derived =
-    way === 'concentration and volume' ? deriveAmountUnit(caller, unit!, volumeUnit, amountUnit) : undefined;
+  const unit = byConcentration ? concentrationUnit : amountUnit;
+  checkUnit(caller, byConcentration ? 'concentrationUnit' : 'amountUnit', unit);
+  const derived = byVolume ? deriveAmountUnit(caller, unit!, volumeUnit, amountUnit) : undefined;
   return defined({
-    quantity: way === 'concentration' ? way : 'amount injected',
+    quantity: byConcentration && !byVolume ? 'concentration' : 'amount injected',
     amountUnit: derived?.amount ?? unit!,
     factor: derived?.factor,
-    points: points.map((point, i) => ({
-      ...point,
-      row: i + 1,
-      amount: derived === undefined ? point[own]! : point.concentration! * point.volume! * derived.factor,
-    })),
+    points: points.map((point, i) => {
+      const { amount, concentration = 0, volume = 0 } = point;
+      return { ...point, row: i + 1, amount: amount ?? concentration * (derived ? volume * derived.factor : 1) };
+    }),
   } as const);
-}
-
-/** In which of the three ways a point says what was injected; nothing for none. */
-function wayOf({ amount, concentration, volume }: CalibrationPoint): string {
-  if ((amount === undefined) === (concentration === undefined)) return '';
-  if (amount !== undefined) return 'amount';
-  return volume === undefined ? 'concentration' : 'concentration and volume';
 }
 
 function checkReason(caller: string, field: string, value: unknown): void {

@@ -40,9 +40,7 @@ export interface FittedPoint {
   readonly residual: number;
   /** [%] Residual in percent of the line; absent when the line is 0 there. */
   readonly relativeResidual?: number;
-  /** [amount unit] Amount the line reads from the response; absent when the slope is 0. */
-  readonly backCalculated?: number;
-  /** [%] How far that lies from the amount, in percent of it; absent for an amount of 0. */
+  /** [%] How far the amount read from the response lies from the true one, in percent of it; absent for an amount or a slope of 0. */
   readonly relativeError?: number;
   /** [-] Share of its own response in the fitted value, 0 to 1; absent for a point left out. */
   readonly leverage?: number;

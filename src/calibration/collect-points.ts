@@ -66,7 +66,7 @@ export function collectPoints(
 ): CollectedPoints {
   const { responseKind } = resolveOptions(caller, defaults, options);
   checkOneOf(caller, 'responseKind', responseKind, ['area', 'height']);
-  const unitOf = ({ units }: Analysis): string => (responseKind === 'area' ? units.area : units.signal);
+  const unitOf = ({ units }: Analysis): string => units[responseKind === 'area' ? 'area' : 'signal'];
   if (injections.length === 0) failOption(caller, 'injections', 'at least one run', injections);
   const responseUnit = unitOf(injections[0]!.analysis);
   const warnings: Warning[] = [];

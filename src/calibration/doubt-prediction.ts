@@ -2,24 +2,15 @@ import type { Warning } from '../core/index.js';
 import { fUpperTail } from '../numeric/index.js';
 import type { Calibration } from './calibration.js';
 import { warningsOf } from './doubts.js';
-import type { DeterminedPrediction } from './prediction.js';
+import type { DeterminedPrediction, PredictionInterval } from './prediction.js';
 
 /** What to doubt about an amount read from a line. */
 export function doubtPrediction(
   { volumeOffset, volumeRange = [0, Infinity], residualStandardDeviation, degreesOfFreedom }: Calibration,
-  prediction: DeterminedPrediction,
+  { outcome, intercept, responses, responseStandardDeviation = 0, confidence }: DeterminedPrediction,
+  interval: PredictionInterval | undefined,
   volume = 0,
 ): Warning[] {
-  const {
-    outcome,
-    intercept,
-    amount,
-    concentration,
-    responses,
-    responseStandardDeviation = 0,
-    confidence,
-  } = prediction;
-  const { interval } = (amount ?? concentration)!;
   const [from, to] = volumeRange;
   const ratio = responseStandardDeviation / residualStandardDeviation;
   return warningsOf([

@@ -209,14 +209,12 @@ function besideLine(point: ResolvedPoint, line: StraightLine): FittedPoint {
   const { slope } = line;
   const fitted = lineAt(line, amount);
   const residual = response - fitted;
-  const error = residual / slope;
   return defined({
     ...point,
     fitted,
     residual,
     relativeResidual: fitted === 0 ? undefined : (100 * residual) / fitted,
-    backCalculated: slope === 0 ? undefined : amount + error,
-    relativeError: slope === 0 || amount === 0 ? undefined : (100 * error) / amount,
+    relativeError: slope === 0 || amount === 0 ? undefined : (100 * residual) / slope / amount,
   });
 }
 

@@ -165,60 +165,65 @@ export function predictAmount(
 ): Prediction {
   checkFields(caller, checks, options);
   const settings = { ...defaults, ...defined(options) };
-  const { volume, intercept, dilution, sample, preparation, confidence = calibration.confidence } = settings;
-  const { quantity, degreesOfFreedom, units, volumeOffset } = calibration;
-  if (
-    quantity === 'concentration' ? volume !== undefined : volume === undefined && (dilution ?? sample) !== undefined
-  ) {
-    const expected = 'given with dilution or sample, and absent for a calibration against concentration';
-    failOption(caller, 'volume', expected, volume);
-  }
-  if (intercept !== 'background' && (volumeOffset === undefined || volume === undefined)) {
-    failOption(caller, 'intercept', "'background' without volume and volumeOffset of the calibration", intercept);
-  }
-  const measured: readonly number[] = typeof responses === 'object' ? Array.from(responses) : [responses];
-  if (measured.length === 0) failOption(caller, 'responses', 'one or more numbers', responses);
-  measured.forEach((y, i) => {
-    // larger ones could not be squared
-    checkNumber(caller, `responses[${i}]`, y, 'a number below 1e150', (v) => Math.abs(v) < 1e150);
-  });
+  checkTogether(calibration, settings);
+  const { volume, intercept, preparation, confidence = calibration.confidence } = settings;
+  const { component, degreesOfFreedom, units, volumeOffset, range } = calibration;
+  const measured = typeof responses === 'object' ? Array.from(responses) : [responses];
   const m = measured.length;
-  const meanResponse = measured.reduce((sum, y) => sum + y / m, 0);
-  const squares = measured.reduce((sum, y) => sum + (y - meanResponse) * (y - meanResponse), 0);
-  const basis: PredictionBasis = defined({
-    component: calibration.component,
-    responses: measured,
-    meanResponse,
-    responseStandardDeviation: m < 2 ? undefined : Math.sqrt(squares / (m - 1)),
-    confidence,
-    warnings: [],
-  });
+  const basis: PredictionBasis = defined({ component, ...describeResponses(measured), confidence, warnings: [] });
   const fitted = { ...calibration, slope: calibration.slope.value };
   const line =
     intercept === 'background'
       ? fitted
       : throughZero(fitted, volumeOffset!.concentration * amountPerConcentration(caller, units, volume!));
   const t = coverageFactor(confidence, degreesOfFreedom);
-  const read = readBack(line, meanResponse, m, t);
+  const read = readBack(line, basis.meanResponse, m, t);
   const chain = followQuantities(caller, calibration, settings, read, t);
-  const [from, to] = calibration.range;
-  const equivalent = readBack(fitted, meanResponse, m, t).value;
+  const equivalent = readBack(fitted, basis.meanResponse, m, t).value;
   const determined: DeterminedPrediction = {
     ...basis,
-    outcome: equivalent > to ? 'above range' : equivalent < from ? 'below range' : 'in range',
+    outcome: equivalent > range[1] ? 'above range' : equivalent < range[0] ? 'below range' : 'in range',
     intercept,
-    ...chain,
-    ...combineUncertainty(
-      (chain.content ?? chain.undiluted ?? chain.concentration ?? chain.amount)!,
-      read.shareOfResponses,
-      degreesOfFreedom,
-      confidence,
-      preparation,
-    ),
+    ...Object.fromEntries(chain.map((quantity) => [quantity.of, quantity])),
+    ...combineUncertainty(chain.at(-1)!, read.shareOfResponses, degreesOfFreedom, confidence, preparation),
   };
   if (!allFinite(determined) || line.slope * fitted.slope <= 0) {
     const reason = 'The slope, or the response of the standard, is 0 or too small.';
     return { ...basis, outcome: 'not determinable', reason };
   }
-  return { ...determined, warnings: doubtPrediction(calibration, determined, volume) };
+  return { ...determined, warnings: doubtPrediction(calibration, determined, chain[0]!.interval, volume) };
+}
+
+/** Refuses options that do not go together or with the calibration. */
+function checkTogether(
+  { quantity, volumeOffset }: Calibration,
+  { volume, intercept, dilution, sample }: PredictionSettings,
+): void {
+  const isInjected = intercept === 'injected volume';
+  const needsVolume = isInjected || dilution !== undefined || sample !== undefined;
+  if (quantity === 'concentration' ? volume !== undefined : needsVolume && volume === undefined) {
+    const expected = 'given with dilution, sample or injected volume, but not for a calibration against concentration';
+    failOption(caller, 'volume', expected, volume);
+  }
+  if (isInjected && volumeOffset === undefined) {
+    failOption(caller, 'intercept', "'background' for a calibration without volumeOffset", intercept);
+  }
+}
+
+function describeResponses(
+  responses: readonly number[],
+): Pick<PredictionBasis, 'responses' | 'meanResponse'> & { responseStandardDeviation: number | undefined } {
+  const m = responses.length;
+  if (m === 0) failOption(caller, 'responses', 'one or more numbers', responses);
+  responses.forEach((y, i) => {
+    // larger ones could not be squared
+    checkNumber(caller, `responses[${i}]`, y, 'a number below 1e150', (v) => Math.abs(v) < 1e150);
+  });
+  const meanResponse = responses.reduce((sum, y) => sum + y / m, 0);
+  const squares = responses.reduce((sum, y) => sum + (y - meanResponse) * (y - meanResponse), 0);
+  return {
+    responses,
+    meanResponse,
+    responseStandardDeviation: m < 2 ? undefined : Math.sqrt(squares / (m - 1)),
+  };
 }

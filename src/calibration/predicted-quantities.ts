@@ -38,41 +38,36 @@ export function amountPerConcentration(caller: string, units: Calibration['units
   return volume * deriveAmountUnit(caller, units.concentration, units.volume, units.amount).factor;
 }
 
-/** What follows from a reading, step by step. */
-export interface Chain {
-  readonly amount?: PredictedQuantity;
-  readonly concentration?: PredictedQuantity;
-  readonly undiluted?: PredictedQuantity;
-  readonly content?: PredictedQuantity;
-}
-
-/** Amount, concentration, dilution, sample: the reading times ever further factors. */
+/** Amount, concentration, dilution, sample, as far as known: the reading times ever further factors. */
 export function followQuantities(
   caller: string,
   { quantity, units }: Calibration,
   { volume, dilution, sample, interval }: PredictionSettings,
   read: ReadBack,
   t: number,
-): Chain {
-  const make = (of: PredictedQuantity['of'], unit: string, factor: number): PredictedQuantity =>
-    createQuantity(of, unit, read, factor, t, interval);
-  const isAmount = quantity === 'amount injected';
-  const amount = isAmount ? make(quantity, units.amount, 1) : undefined;
-  if (isAmount && volume === undefined) return defined({ amount });
-  const unit = isAmount ? (units.concentration ?? `${units.amount}/${units.volume}`) : units.amount;
-  const factor = volume === undefined ? 1 : 1 / amountPerConcentration(caller, units, volume);
-  const undiluted = factor * (dilution ?? 1);
-  const solution = sample && deriveAmountUnit(caller, unit, sample.solutionVolumeUnit);
-  return defined({
-    amount,
-    concentration: make('concentration of the injected solution', unit, factor),
-    undiluted: dilution === undefined ? undefined : make('concentration before dilution', unit, undiluted),
-    content:
-      solution &&
-      make(
-        'content of the sample',
-        `${solution.amount}/${sample.unit}`,
-        (undiluted * sample.solutionVolume * solution.factor) / sample.quantity,
-      ),
-  });
+): PredictedQuantity[] {
+  const chain: PredictedQuantity[] = [];
+  let unit = units.amount;
+  let factor = 1;
+  const add = (of: PredictedQuantity['of']): void => {
+    chain.push(createQuantity(of, unit, read, factor, t, interval));
+  };
+  if (quantity === 'amount injected') {
+    add('amount');
+    if (volume === undefined) return chain;
+    unit = units.concentration ?? `${unit}/${units.volume}`;
+    factor = 1 / amountPerConcentration(caller, units, volume);
+  }
+  add('concentration');
+  if (dilution !== undefined) {
+    factor *= dilution;
+    add('undiluted');
+  }
+  if (sample !== undefined) {
+    const solution = deriveAmountUnit(caller, unit, sample.solutionVolumeUnit);
+    unit = `${solution.amount}/${sample.unit}`;
+    factor *= (sample.solutionVolume * solution.factor) / sample.quantity;
+    add('content');
+  }
+  return chain;
 }

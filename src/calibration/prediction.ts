@@ -20,12 +20,8 @@ export interface PredictionInterval {
  * @public
  */
 export interface PredictedQuantity {
-  /** What it is. */
-  readonly of:
-    | 'amount injected'
-    | 'concentration of the injected solution'
-    | 'concentration before dilution'
-    | 'content of the sample';
+  /** What it is: the name it has in the prediction. */
+  readonly of: 'amount' | 'concentration' | 'undiluted' | 'content';
   /** [unit] Value. */
   readonly value: number;
   /** Unit of value, uncertainty and interval. */

@@ -42,7 +42,7 @@ export function deriveAmountUnit(caller: string, concentration: string, volume: 
   if (target.base !== base) {
     throw new PeakwrightError(
       'unit-mismatch',
-      `${caller}: ${concentration} does not give ${wanted} without a molar mass; state both by mass or both in moles.`,
+      `${caller}: ${concentration} does not give ${wanted} without a molar mass; state both in g or both in mol.`,
       { field: 'amountUnit', value: wanted },
     );
   }

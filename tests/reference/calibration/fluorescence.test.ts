@@ -53,7 +53,7 @@ describe('the fluorescence line', () => {
     const read = predictAmount(line, new Float64Array(m).fill(response));
     if (read.outcome === 'not determinable') throw new Error(read.reason);
     expect(read.outcome).toBe('in range');
-    expect(read.result.of).toBe('concentration of the injected solution');
+    expect(read.result.of).toBe('concentration');
     expect(read.result.value).toBeCloseTo(value, 9);
     expect(read.result.standardUncertainty).toBeCloseTo(uncertainty, 9);
     expect(read.result.intervals.delta.to - value).toBeCloseTo(half, 8);

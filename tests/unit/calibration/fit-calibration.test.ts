@@ -167,7 +167,7 @@ describe('doubts', () => {
     );
     expect(line.rSquared).toBeUndefined();
     expect(line.slope.value).toBe(0);
-    expect(line.points[0]!.backCalculated).toBeUndefined();
+    expect(line.points[0]!.relativeError).toBeUndefined();
     expect(line.warnings.map(({ code }) => code)).toEqual(['calibration-slope-not-positive', 'calibration-exact']);
   });
 });

@@ -21,13 +21,13 @@ describe('from a response to the sample', () => {
   test('amount, concentration, dilution and content follow one from the other', () => {
     const read = determined(predictAmount(line, [130.3, 131.1], { volume: 8, dilution: 10, sample }));
     expect(read.component).toBe('vanillin');
-    expect(read.amount).toMatchObject({ of: 'amount injected', unit: 'ng' });
+    expect(read.amount).toMatchObject({ of: 'amount', unit: 'ng' });
     expect(read.amount!.value).toBeCloseTo((130.7 - line.intercept.value) / line.slope.value, 11);
-    expect(read.concentration).toMatchObject({ of: 'concentration of the injected solution', unit: 'mg/L' });
+    expect(read.concentration).toMatchObject({ of: 'concentration', unit: 'mg/L' });
     expect(read.concentration!.value).toBeCloseTo(read.amount!.value / 8, 12);
     expect(read.undiluted!.value).toBeCloseTo(10 * read.concentration!.value, 12);
     // mg/L x 50 mL = 50 µg for each mg/L, in 2 g
-    expect(read.content).toMatchObject({ of: 'content of the sample', unit: 'µg/g' });
+    expect(read.content).toMatchObject({ of: 'content', unit: 'µg/g' });
     expect(read.content!.value).toBeCloseTo(25 * read.undiluted!.value, 9);
     expect(read.result).toEqual(read.content);
     expect(read.result.standardUncertainty / read.result.value).toBeCloseTo(
@@ -201,13 +201,13 @@ describe('what is refused', () => {
       'a volume for a line against concentration',
       () => predictAmount(againstConcentration, 20, { volume: 5 }),
       'option-invalid',
-      'absent',
+      'not for a calibration against concentration',
     ],
     [
       'an injected volume that is not known',
       () => predictAmount(line, 100, { intercept: 'injected volume' }),
       'option-invalid',
-      'without volume',
+      'given with dilution, sample or injected volume',
     ],
     [
       'a negative percentage',
