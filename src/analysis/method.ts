@@ -1,5 +1,4 @@
-import { custom, optional, safeParse, strictObject } from 'valibot';
-import { fail, failOption, nearest } from '../core/index.js';
+import { failOption, resolveOptions } from '../core/index.js';
 import { checkComponents, type Component } from './components.js';
 
 /**
@@ -44,33 +43,38 @@ export interface Settings extends Method {
   readonly sharpestBend: number;
 }
 
-/** A setting: its default, what it must be in words, and the same as a test. */
-const setting = <T>(standard: T, expected: string, holds: (value: unknown) => boolean) =>
-  optional(custom<T>(holds, expected), standard);
-const isFinite = (value: unknown): value is number => Number.isFinite(value);
-const atLeast = (least: number, standard: number) =>
-  setting(standard, `a finite number of at least ${least}`, (value) => isFinite(value) && value >= least);
-const minutes = () =>
-  setting<number | 'automatic'>(
-    'automatic',
-    "a positive number of minutes or 'automatic'",
-    (value) => value === 'automatic' || (isFinite(value) && value > 0),
-  );
-const either = <A extends string, B extends string>(standard: A, other: B) =>
-  setting<A | B>(standard, `'${standard}' or '${other}'`, (value) => value === standard || value === other);
+/** The default of each setting, what the setting must be in words, and the same as a test. */
+type Rules = { readonly [K in keyof Method]: readonly [Method[K], expected: string, (value: unknown) => boolean] };
 
-const methodSchema = strictObject({
-  peakWidth: minutes(),
-  sharpestBend: minutes(),
+const isFinite = (value: unknown): value is number => Number.isFinite(value);
+const atLeast = (least: number, standard: number): Rules['leastProminence'] => [
+  standard,
+  `a finite number of at least ${least}`,
+  (value) => isFinite(value) && value >= least,
+];
+const minutes: Rules['peakWidth'] = [
+  'automatic',
+  "a positive number of minutes or 'automatic'",
+  (value) => value === 'automatic' || (isFinite(value) && value > 0),
+];
+const either = <T extends string>(standard: T, other: T): readonly [T, string, (value: unknown) => boolean] => [
+  standard,
+  `'${standard}' or '${other}'`,
+  (value) => value === standard || value === other,
+];
+
+const rules: Rules = {
+  peakWidth: minutes,
+  sharpestBend: minutes,
   leastProminence: atLeast(2, 8),
   leastSignalToNoise: atLeast(0, 3),
   fewestPlates: atLeast(0, 60),
   divider: either('drop line', 'valley to valley'),
   disturbances: either('set apart', 'keep as peaks'),
-  takeAsPeak: setting<number[]>([], 'a list of finite times', (value) => Array.isArray(value) && value.every(isFinite)),
+  takeAsPeak: [[], 'a list of finite times', (value) => Array.isArray(value) && value.every(isFinite)],
   noiseWindow: atLeast(5, 20),
-  components: setting<Component[]>([], 'a list of components', Array.isArray),
-});
+  components: [[], 'a list of components', Array.isArray],
+};
 
 /**
  * Fills in a method: what is not given takes its default. A name that is not a
@@ -93,19 +97,12 @@ export function defineMethod(partial: Partial<Method> = {}): Method {
   if (typeof partial !== 'object' || partial === null || Array.isArray(partial)) {
     failOption(caller, 'method', 'an object of settings', partial);
   }
-  const { success, output, issues } = safeParse(methodSchema, partial);
-  if (success) {
-    checkComponents(caller, output.components);
-    return output;
+  const defaults = Object.fromEntries(Object.entries(rules).map(([name, [standard]]) => [name, standard]));
+  const method = resolveOptions(caller, defaults as unknown as Method, partial);
+  for (const [name, [, expected, holds]] of Object.entries(rules)) {
+    const value = method[name as keyof Method];
+    if (!holds(value)) failOption(caller, name, expected, value);
   }
-  const { type, message, input, path } = issues[0];
-  const field = String(path?.[0].key);
-  if (type === 'custom') failOption(caller, field, message, input);
-  const known = Object.keys(methodSchema.entries);
-  const near = nearest(field, known);
-  const meant = near === undefined ? '.' : `; did you mean ${near}?`;
-  fail(caller, 'option-unknown', `there is no option ${field}${meant} There are ${known.join(', ')}.`, {
-    field,
-    candidates: known,
-  });
+  checkComponents(caller, method.components);
+  return method;
 }
