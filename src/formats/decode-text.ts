@@ -12,7 +12,7 @@ const windows1252 =
   '\u0090\u2018\u2019\u201c\u201d\u2022\u2013\u2014\u02dc\u2122\u0161\u203a\u0153\u009d\u017e\u0178';
 
 /** [bytes] Text is decoded in pieces of this length, since a string cannot hold the largest files. */
-const piece = 1 << 20;
+const piece = 1048576;
 
 /** Turns text bytes into UTF-8 without a byte order mark; what claims to be UTF-8 and is not is windows-1252. */
 export function decodeText(bytes: Uint8Array, encoding: TextEncoding): DecodedText {

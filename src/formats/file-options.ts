@@ -73,11 +73,11 @@ export interface FileOptions {
   readonly file?: string | undefined;
 }
 
-const column = optional((caller, field, value) => {
-  if (typeof value !== 'string' && !(Number.isInteger(value) && Number(value) > 0)) {
+const column: Check = (caller, field, value) => {
+  if (value !== undefined && typeof value !== 'string' && !(Number.isInteger(value) && Number(value) > 0)) {
     failOption(caller, field, 'the name of a column, or its number from 1', value);
   }
-});
+};
 
 function oneOf(...words: string[]): Check {
   return optional((caller, field, value) => {

@@ -191,7 +191,8 @@ const list =
     });
   };
 
-const fields = {
+/** Made when asked for, so that who does not simulate does not load it. */
+const fields = (): Readonly<Record<string, Check>> => ({
   duration: checkPositive,
   interval: checkPositive,
   signalUnit: optional(checkText),
@@ -218,11 +219,11 @@ const fields = {
     }),
   ),
   step: optional(checkPositive),
-};
+});
 
 /** Throws `option-unknown` or `option-invalid` naming the field when a recipe cannot be followed. */
 export function checkRecipe(caller: string, recipe: TraceRecipe): void {
-  checkFields(caller, fields, { ...recipe });
+  checkFields(caller, fields(), { ...recipe });
   const { duration, interval } = recipe;
   const samples = (duration * 60) / interval;
   checkNumber(caller, 'interval', interval, 'for 2 to 1e8 samples', () => samples >= 1 && samples < 1e8);
