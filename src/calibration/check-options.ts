@@ -12,6 +12,7 @@ export const checkUnit: Check = (caller, field, value) => {
 };
 
 /** The check of a word. */
+/* @__NO_SIDE_EFFECTS__ */
 export function oneOf(...words: string[]): Check {
   return (caller, field, value) => {
     checkOneOf(caller, field, value, words);
@@ -19,6 +20,7 @@ export function oneOf(...words: string[]): Check {
 }
 
 /** The check of an object inside the options. */
+/* @__NO_SIDE_EFFECTS__ */
 export function objectOf(checks: Readonly<Record<string, Check>>): Check {
   return (caller, field, value) => {
     checkFields(caller, checks, value as object, `${field}.`);

@@ -4,18 +4,13 @@ import { warningsOf } from './doubts.js';
 
 /** What to doubt about a line. */
 export function doubtCalibration(calibration: Calibration): Warning[] {
-  const { points, slope, residualStandardDeviation, meanResponse, volumeRange, volumeOffset } = calibration;
+  const { points, slope, volumeRange, volumeOffset } = calibration;
   return warningsOf([
     [slope.interval[0] <= 0, 'calibration-slope-not-positive', 'The slope is not significantly above 0.'],
     [
       new Set(points.map(({ amount }) => amount)).size === 2,
       'calibration-two-levels',
       'Two amounts cannot show whether the line is straight.',
-    ],
-    [
-      residualStandardDeviation <= 1e-12 * Math.abs(meanResponse),
-      'calibration-exact',
-      'The line has no scatter, so the uncertainties say nothing.',
     ],
     [
       calibration.responseKind === 'height',

@@ -25,11 +25,6 @@ export function doubtPrediction(
       'The slope cannot be told from 0; the delta interval is too narrow.',
     ],
     [
-      interval !== undefined && interval.from <= 0 && interval.to >= 0,
-      'prediction-not-above-zero',
-      'The result cannot be told from 0.',
-    ],
-    [
       // the uncertainty takes the scatter of the responses to be that of the standards about the line
       ratio > 0 && fUpperTail(ratio * ratio, responses.length - 1, degreesOfFreedom) < 1 - confidence,
       'prediction-replicates-scatter',

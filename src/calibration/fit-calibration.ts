@@ -89,6 +89,7 @@ const defaults = {
 } as const;
 
 const caller = 'fitCalibration';
+const remark = 'Look at the residuals: this does not show a bend.';
 
 /**
  * Fits the straight line of response against amount, with intercept and without
@@ -159,6 +160,7 @@ export function fitCalibration(points: readonly CalibrationPoint[], options: Cal
     const half = t * standardUncertainty;
     return { value, standardUncertainty, interval: [value - half, value + half] };
   };
+  const explained = line.slope * sumOfSquares * line.slope;
   const volumes = used.flatMap(({ volume }) => volume ?? []);
   const calibration: Calibration = defined({
     ...carried,
@@ -183,7 +185,10 @@ export function fitCalibration(points: readonly CalibrationPoint[], options: Cal
     ),
     volumeOffset: readVolumeOffset(used, resolved.factor, line, t),
     warnings: [],
-    rSquared: determination(line),
+    rSquared:
+      explained === 0 && s === 0
+        ? undefined
+        : { value: explained / (explained + s * s * line.degreesOfFreedom), remark },
   });
   if (!allFinite(calibration)) {
     const message = 'the numbers are too large or too small; choose other units.';
@@ -216,14 +221,6 @@ function besideLine(point: ResolvedPoint, line: StraightLine): FittedPoint {
     relativeResidual: fitted === 0 ? undefined : (100 * residual) / fitted,
     relativeError: slope === 0 || amount === 0 ? undefined : (100 * residual) / slope / amount,
   });
-}
-
-function determination(line: StraightLine): Calibration['rSquared'] {
-  const { slope, sumOfSquares, residualStandardDeviation: s, degreesOfFreedom } = line;
-  const explained = slope * sumOfSquares * slope;
-  const total = explained + s * s * degreesOfFreedom;
-  if (total === 0) return undefined;
-  return { value: explained / total, remark: 'Look at the residuals: this does not show a bend.' };
 }
 
 function extent(values: readonly number[]): [number, number] {

@@ -1,5 +1,3 @@
-import type { Warning } from '../core/index.js';
-
 /**
  * One injection, seen by all its components.
  *
@@ -49,6 +47,4 @@ export interface SharedDeviations {
   readonly probability?: number;
   /** [-] Confidence of the verdicts, for the set of injections as a whole. */
   readonly confidence: number;
-  /** What to doubt. */
-  readonly warnings: readonly Warning[];
 }

@@ -202,7 +202,7 @@ function checkTogether(
   const isInjected = intercept === 'injected volume';
   const needsVolume = isInjected || dilution !== undefined || sample !== undefined;
   if (quantity === 'concentration' ? volume !== undefined : needsVolume && volume === undefined) {
-    const expected = 'given with dilution, sample or injected volume, but not for a calibration against concentration';
+    const expected = 'given with dilution, sample or injected volume, and not against concentration';
     failOption(caller, 'volume', expected, volume);
   }
   if (isInjected && volumeOffset === undefined) {

@@ -2,7 +2,6 @@ import { defined, failOption, resolveOptions } from '../core/index.js';
 import { coverageFactor, fUpperTail } from '../numeric/index.js';
 import type { Calibration, FittedPoint } from './calibration.js';
 import { checkConfidence } from './check-options.js';
-import { warningsOf } from './doubts.js';
 import type { InjectionDeviation, SharedDeviations } from './injection-deviation.js';
 import { short } from './number-text.js';
 
@@ -42,7 +41,8 @@ const caller = 'sharedDeviations';
  * not of the injection.
  *
  * @param calibrations - One for each component, from {@link fitCalibration},
- *   with `injection` on their points; points left out have no part.
+ *   with `injection` on their points. Points left out have no part, nor have points
+ *   without the name of an injection, the second of one name, and lines without scatter.
  * @param options - Confidence; see {@link SharedDeviationsOptions}.
  *
  * @returns The injections with their common parts, or `'not separable'` with the
@@ -83,19 +83,7 @@ export function sharedDeviations(
   const worst = injections
     .filter(({ significant }) => significant)
     .map(({ injection, shared = 0 }) => `${injection} (${short(shared)} %)`);
-  const unused = sum(calibrations, ({ points }) => points.length) - cells.length;
-  const result = {
-    volumeUnit,
-    injections,
-    confidence,
-    warnings: warningsOf([
-      [
-        unused > 0,
-        'shared-deviations-points-unused',
-        `${unused} points were not used: injection without a name or twice, or a line without scatter or at 0.`,
-      ],
-    ]),
-  };
+  const result = { volumeUnit, injections, confidence };
   if (!separable) {
     const text = 'Not to be told from other errors: two components must share three injections.';
     return { ...result, outcome: 'not separable', text };

@@ -2,8 +2,17 @@ import { describe, PeakwrightError } from '../core/index.js';
 
 /** Powers of ten of the prefixes, micro in three spellings; no prefix is the unit itself. */
 const powers: Readonly<Record<string, number>> = {
-  ...{ k: 3, '': 0, d: -1, c: -2, m: -3, n: -9, p: -12, f: -15 },
-  ...{ µ: -6, '\u03bc': -6, u: -6 },
+  k: 3,
+  '': 0,
+  d: -1,
+  c: -2,
+  m: -3,
+  µ: -6,
+  '\u03bc': -6,
+  u: -6,
+  n: -9,
+  p: -12,
+  f: -15,
 };
 
 /** Prefixes for units of ours, a thousand apart, from 1e-15 on. */

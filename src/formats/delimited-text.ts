@@ -22,8 +22,8 @@ export interface DelimitedText {
 export function readDelimitedText(source: Source, bytes: Uint8Array, options: FileOptions): DelimitedText {
   const table = settle(source, bytes, options);
   const { signals, diagnostics: columns } = findSignals(table);
-  const { diagnostics, counts } = describeFaults(bytes, table, signals);
-  const misfits = counts['row-not-numeric'] + counts['row-width'];
+  const { diagnostics, count } = describeFaults(bytes, table, signals);
+  const misfits = count('row-not-numeric') + count('row-width');
   if (misfits > table.rows) failNoTable(source, bytes, options);
   const lineOf = createLineCounter(bytes);
   const metadata = [
@@ -33,7 +33,7 @@ export function readDelimitedText(source: Source, bytes: Uint8Array, options: Fi
   diagnostics.push(...columns);
   const traces = createTraces(table, signals, { source, bytes, options, metadata, diagnostics });
   // A row with a time alone is a sample left out of its trace, and counted as left out.
-  const empty = counts['row-empty'];
+  const empty = count('row-empty');
   return {
     reading: table.reading,
     traces,

@@ -1,4 +1,3 @@
-import { defined } from '../core/index.js';
 import { decodePart, excerpt, note, type Diagnostic } from './diagnostic.js';
 import type { ReadTable } from './infer-reading.js';
 import { createLineCounter } from './locate.js';
@@ -24,34 +23,32 @@ export function describeFaults(
   bytes: Uint8Array,
   table: ReadTable,
   signals: readonly number[],
-): { diagnostics: Diagnostic[]; counts: Readonly<Record<Fault, number>> } {
+): { diagnostics: Diagnostic[]; count: (fault: Fault) => number } {
   const diagnostics: Diagnostic[] = [];
-  const counts = { 'row-not-numeric': 0, 'row-width': 0, 'row-empty': 0, 'cell-empty': 0, 'cell-not-numeric': 0 };
-  const more = { count: 0, rows: 0, lastLine: 0 };
+  const counts = new Map<Fault, number>();
+  let unlisted = 0;
+  let lastLine = 0;
   const lineOf = createLineCounter(bytes);
   const report: ReportFault = (fault, from, to, cell) => {
     if (cell !== undefined && !signals.includes(cell)) return;
-    counts[fault]++;
+    counts.set(fault, (counts.get(fault) ?? 0) + 1);
     const line = lineOf(from);
     const [left, rows] = cell === undefined ? (['row', 1] as const) : (['sample', 0] as const);
     if (diagnostics.length === mostListed) {
-      more.count++;
-      more.rows += rows;
-      more.lastLine = line;
+      unlisted += rows;
+      lastLine = line;
       return;
     }
     const found = excerpt(decodePart(bytes, from, to));
-    const column = cell === undefined ? undefined : cell + 1;
-    const place = column === undefined ? '' : `, column ${column}`;
+    const place = cell === undefined ? '' : `, column ${cell + 1}`;
     const message = `Line ${line}${place} ${wrong[fault]}: "${found}". The ${left} was left out.`;
-    diagnostics.push(note(fault, message, defined({ action: `${left} left out` as const, rows, line, column, found })));
+    const column = cell === undefined ? {} : { column: cell + 1 };
+    diagnostics.push(note(fault, message, { action: `${left} left out`, rows, line, found, ...column }));
   };
   if (!table.isClean) scanTable(bytes, { ...table, below: table.from }, { end: table.to, report });
-  if (more.count > 0) {
-    const message = `${more.count} more rows and cells up to line ${more.lastLine} were left out for such reasons.`;
-    diagnostics.push(
-      note('more-left-out', message, { action: 'row left out', rows: more.rows, lastLine: more.lastLine }),
-    );
+  if (lastLine > 0) {
+    const message = `More rows (${unlisted}) and cells up to line ${lastLine} were left out for such reasons.`;
+    diagnostics.push(note('more-left-out', message, { action: 'row left out', rows: unlisted, lastLine }));
   }
-  return { diagnostics, counts };
+  return { diagnostics, count: (fault) => counts.get(fault) ?? 0 };
 }

@@ -5,7 +5,7 @@ export type TextEncoding = 'utf-8' | 'utf-16le' | 'utf-16be' | 'windows-1252';
 
 /** What the first bytes say about the rest: the encoding of a text, or which other kind of file it is. */
 export interface Content {
-  /** UTF-8 until shown otherwise, for a text without zero bytes. */
+  /** UTF-8 until shown otherwise, for a text without a mark of UTF-16. */
   readonly encoding?: Exclude<TextEncoding, 'windows-1252'>;
   readonly other?: string;
 }
@@ -29,27 +29,13 @@ const kinds: readonly (readonly [begins: RegExp, what: string])[] = [
 
 /** Says what the bytes are. */
 export function identifyContent(bytes: Uint8Array): Content {
-  const start = bytes.subarray(0, 5000);
-  const head = String.fromCharCode(...start);
-  const encoding = encodingOf(head);
-  const text = encoding === undefined ? head : new TextDecoder(encoding).decode(start);
-  const other = kinds.find(([begins]) => begins.test(head) || begins.test(text))?.[1];
+  const head = String.fromCharCode(...bytes.subarray(0, 5000)).replace(/^\xef\xbb\xbf/, '');
+  const other = kinds.find(([begins]) => begins.test(head))?.[1];
   if (other !== undefined) return { other };
-  return encoding === undefined ? { other: 'binary data of a kind this reader does not know' } : { encoding };
-}
-
-function encodingOf(head: string): Content['encoding'] {
-  if (head.startsWith('\xff\xfe')) return 'utf-16le';
-  if (head.startsWith('\xfe\xff')) return 'utf-16be';
+  if (head.startsWith('\xff\xfe')) return { encoding: 'utf-16le' };
+  if (head.startsWith('\xfe\xff')) return { encoding: 'utf-16be' };
   // Tab, line feed, form feed, carriage return and the old end-of-file mark do occur in texts.
-  const control = head.match(/[\x01-\x08\x0b\x0e-\x19\x1b-\x1f]/g)?.length ?? 0;
-  const zeros = [0, 0] as [even: number, odd: number];
-  for (let i = 0; i < head.length; i++) if (head[i] === '\0') zeros[i % 2]!++;
-  const [even, odd] = zeros;
-  const few = head.length / 40;
-  // Digits, marks and line breaks leave every second byte zero in UTF-16.
-  if (head.length > 3 && control <= few && Math.max(even, odd) >= 14 * few && Math.min(even, odd) <= few) {
-    return odd > even ? 'utf-16le' : 'utf-16be';
-  }
-  return control + even + odd > 0.8 * few ? undefined : 'utf-8';
+  const control = head.match(/[\0-\x08\x0b\x0e-\x19\x1b-\x1f]/g)?.length ?? 0;
+  const isText = control * 50 <= head.length;
+  return isText ? { encoding: 'utf-8' } : { other: 'binary data, or text in UTF-16 without a byte order mark' };
 }

@@ -1,5 +1,5 @@
 import type { ColumnHeader } from './column-header.js';
-import { readings } from './dialect.js';
+import { delimiterBytes, type TextReading } from './dialect.js';
 import { draftTable, type Draft } from './draft-table.js';
 import type { FileOptions } from './file-options.js';
 import { scanTable, type ScannedTable, type TableRules } from './scan-table.js';
@@ -25,15 +25,10 @@ export interface ReadTable extends TableRules, ScannedTable {
  * best one so far.
  */
 export function inferReading(bytes: Uint8Array, { delimiter, decimal, timeColumn }: FileOptions): ReadTable[] {
-  // Between commas, a comma inside a number needs quotes.
-  const hasQuotedCommas = /"[^"\w]*\d*,\d/.test(new TextDecoder().decode(bytes.subarray(0, 1 << 20)));
-  const drafts = readings
-    .filter(
-      (reading) =>
-        (hasQuotedCommas || reading.delimiter !== 'comma' || reading.decimal !== ',' || reading.paired === true) &&
-        (delimiter ?? reading.delimiter) === reading.delimiter &&
-        (decimal ?? reading.decimal) === reading.decimal,
-    )
+  const delimiters = Object.keys(delimiterBytes) as TextReading['delimiter'][];
+  const drafts = delimiters
+    .flatMap((by) => (['.', ','] as const).map((mark) => ({ delimiter: by, decimal: mark })))
+    .filter((r) => (delimiter ?? r.delimiter) === r.delimiter && (decimal ?? r.decimal) === r.decimal)
     .flatMap((reading) => draftTable(bytes, reading) ?? [])
     .sort((a, b) => b.score - a.score);
   const tables: ReadTable[] = [];
@@ -45,9 +40,13 @@ export function inferReading(bytes: Uint8Array, { delimiter, decimal, timeColumn
     mostCost = Math.min(mostCost, table.cost + table.rows / 10);
   }
   tables.sort((a, b) => a.cost - b.cost || a.misfits - b.misfits);
+  const [best] = tables;
+  // Joining pieces in pairs makes times that increase more easily, so a few rows do not settle it.
   return tables.filter(
     (table, k) =>
-      k === 0 || (isRival(tables[0]!, table) && !tables.slice(0, k).some((other) => hasSameNumbers(other, table))),
+      table.misfits <= best!.misfits &&
+      table.cost <= best!.cost + best!.rows / 10 &&
+      !tables.slice(0, k).some((other) => hasSameNumbers(other, table)),
   );
 }
 
@@ -86,21 +85,7 @@ function readTable(
   return { ...rules, ...scanTable(bytes, rules, { mostCost }), header, heads, hasNamedTimes };
 }
 
-/** Whether another reading fits as well as the best one. */
-function isRival(best: ReadTable, other: ReadTable): boolean {
-  if (other.cost === best.cost) return true;
-  // Joining pieces in pairs makes times that increase more easily, so a few rows do not settle it.
-  return (
-    best.reading.paired !== other.reading.paired &&
-    other.misfits <= best.misfits &&
-    other.cost <= best.cost + best.rows / 10
-  );
-}
-
 function hasSameNumbers(a: ReadTable, b: ReadTable): boolean {
   if (a.rows !== b.rows || a.columns !== b.columns) return false;
-  return a.values.every((column, c) => {
-    for (let i = 0; i < a.rows; i++) if (!Object.is(column[i], b.values[c]![i])) return false;
-    return true;
-  });
+  return a.values.every((column, c) => column.every((value, i) => i >= a.rows || Object.is(value, b.values[c]![i])));
 }

@@ -1,4 +1,4 @@
-import { PeakwrightError, type ErrorCode, type ErrorDetails } from '../core/index.js';
+import { fail, type ErrorCode, type ErrorDetails } from '../core/index.js';
 import { excerpt } from './diagnostic.js';
 
 /** Who reads, and what: for the beginning of every message. */
@@ -12,7 +12,7 @@ export interface Source {
 /** Throws an error about a file; `what` follows `readTrace: run-7.csv`, or `parseFile: the text` when it has no name. */
 export function failFile({ caller, file }: Source, code: ErrorCode, what: string, details: ErrorDetails = {}): never {
   const name = file === undefined ? 'the text' : excerpt(file);
-  throw new PeakwrightError(code, `${caller}: ${name}${what}`, file === undefined ? details : { file, ...details });
+  fail(caller, code, name + what, file === undefined ? details : { file, ...details });
 }
 
 /** Counts lines as an editor shows them, for places asked for from the top down. */

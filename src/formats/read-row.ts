@@ -60,8 +60,8 @@ export function readPlainRow({ bytes, delimiter, decimal, values, number }: RowR
   return i >= length || bytes[i] === 10 || bytes[i] === 13 ? i : -1;
 }
 
-/** `'row-text'` is a row with text in a cell, `'row-gap'` one with an empty cell, `'blank'` a line without any field filled. */
-export type RowOutcome = RowFault | 'row' | 'row-text' | 'row-gap' | 'blank';
+/** `'text'` is a row with text in a cell, `'gap'` one with an empty cell, `'blank'` a line without any field filled. */
+export type RowOutcome = RowFault | 'row' | 'text' | 'gap' | 'blank';
 
 /**
  * Any line. It is a row when it has as many fields as the table has columns
@@ -97,6 +97,6 @@ export function readAnyRow(
     if (!Number.isNaN(values[c]![row])) continue;
     report(starts[c]! < ends[c]! ? 'cell-not-numeric' : 'cell-empty', starts[c]!, ends[c]!, c);
   }
-  if (hasText) return 'row-text';
-  return numbers < values.length ? 'row-gap' : 'row';
+  if (hasText) return 'text';
+  return numbers < values.length ? 'gap' : 'row';
 }

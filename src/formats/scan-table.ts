@@ -49,17 +49,6 @@ export interface ScanLimits {
   readonly report?: ReportFault;
 }
 
-/** [-] What a line costs. */
-const misfits: Readonly<Record<RowOutcome, number>> = {
-  row: 0,
-  blank: 0,
-  'row-gap': 0,
-  'row-text': 1,
-  'row-empty': 2,
-  'row-width': 2,
-  'row-not-numeric': 2,
-};
-
 /**
  * Reads every line under one reading, until a limit is passed.
  *
@@ -97,8 +86,9 @@ export function scanTable(
       lineEnd = findLineEnd(bytes, at);
       outcome = readAnyRow(row, at, lineEnd, table.rows, report);
       table.isClean &&= outcome === 'row' || outcome === 'blank';
-      table.misfits += misfits[outcome];
-      table.cost += misfits[outcome];
+      const misfit = outcome.startsWith('row-') ? 2 : outcome === 'text' ? 1 : 0;
+      table.misfits += misfit;
+      table.cost += misfit;
     }
     next = afterLineBreak(bytes, lineEnd);
     if (outcome === 'blank') continue;

@@ -70,8 +70,8 @@ export function skipBlanks(bytes: Uint8Array, from: number, delimiter: number): 
 export function splitLine(bytes: Uint8Array, start: number, end: number, reading: TextReading, fields: Fields): void {
   const delimiter = delimiterBytes[reading.delimiter];
   const blanks = delimiter === 32;
-  fields.count = 0;
-  fields.filled = 0;
+  fields.count = fields.filled = 0;
+  let hasQuotes = false;
   for (let i = start; fields.count <= mostFields; i++) {
     const from = skipBlanks(bytes, i, delimiter);
     if (blanks && from >= end) break;
@@ -80,11 +80,12 @@ export function splitLine(bytes: Uint8Array, start: number, end: number, reading
     i = quoted ? close + 1 : from;
     while (i < end && bytes[i] !== delimiter && !(blanks && bytes[i] === 9)) i++;
     // Text after a closing quote means that the quotes were not quotes.
+    hasQuotes ||= quoted;
     if (quoted && skipBlanks(bytes, close + 1, delimiter) >= i) addField(bytes, from + 1, close, fields);
     else addField(bytes, from, i, fields);
     if (i >= end) break;
   }
-  if (reading.paired === true) joinPairs(bytes, start, end, fields);
+  if (!hasQuotes && reading.decimal === ',' && delimiter === 44) joinPairs(bytes, fields);
 }
 
 /** Adds the field between two bytes, without the blanks around it. */
@@ -98,20 +99,16 @@ function addField(bytes: Uint8Array, from: number, to: number, fields: Fields): 
   if (start < end) fields.filled = fields.count;
 }
 
-/** Joins every two pieces that touch into one field; a line where that cannot be is one field. */
-function joinPairs(bytes: Uint8Array, start: number, end: number, fields: Fields): void {
+/** Joins every two pieces that touch into one field; a line where that cannot be stays as it is. */
+function joinPairs(bytes: Uint8Array, fields: Fields): void {
   const { starts, ends, filled } = fields;
-  fields.count = fields.filled = filled / 2;
   for (let c = 0; c < filled; c += 2) {
-    const middle = starts[c + 1]!;
-    const second = bytes[middle]! - 48;
-    if (c + 1 === filled || ends[c]! + 1 !== middle || second < 0 || second > 9) {
-      starts[0] = start;
-      ends[0] = end;
-      fields.count = fields.filled = 1;
-      return;
-    }
-    starts[c / 2] = starts[c]!;
-    ends[c / 2] = ends[c + 1]!;
+    const second = bytes[starts[c + 1]!]! - 48;
+    if (c + 1 === filled || ends[c]! + 1 !== starts[c + 1] || !(second >= 0 && second <= 9)) return;
+  }
+  fields.count = fields.filled = filled / 2;
+  for (let c = 0; c < filled / 2; c++) {
+    starts[c] = starts[2 * c]!;
+    ends[c] = ends[2 * c + 1]!;
   }
 }

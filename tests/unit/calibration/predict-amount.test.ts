@@ -92,7 +92,7 @@ describe('where it lies', () => {
     [200, 'in range', []],
     [230, 'above range', ['prediction-extrapolated']],
     [30, 'below range', ['prediction-extrapolated']],
-    [1.5, 'below range', ['prediction-extrapolated', 'prediction-not-above-zero']],
+    [1.5, 'below range', ['prediction-extrapolated']],
   ])('a response of %d is %s', (response, outcome, expected) => {
     const read = predictAmount(line, response);
     expect(read.outcome).toBe(outcome);
@@ -201,7 +201,7 @@ describe('what is refused', () => {
       'a volume for a line against concentration',
       () => predictAmount(againstConcentration, 20, { volume: 5 }),
       'option-invalid',
-      'not for a calibration against concentration',
+      'not against concentration',
     ],
     [
       'an injected volume that is not known',
