@@ -1,4 +1,5 @@
-import { renderTextTable, type Calibration, type DeterminedPrediction, type Prediction } from 'peakwright';
+import type { Calibration, DeterminedPrediction, Prediction } from 'peakwright';
+import { renderTextTable } from './text-table.js';
 import type { MeasuredRun } from './demo.js';
 import { indent } from './peak-table.js';
 import { truth } from './recipe.js';

@@ -1,4 +1,5 @@
-import { renderTextTable, type Analysis } from 'peakwright';
+import type { Analysis } from 'peakwright';
+import { renderTextTable } from './text-table.js';
 
 /** The peaks of a run for the screen, then what else is in the record and what to doubt. */
 export function peakTable({ peaks, disturbances, units, warnings }: Analysis): string {

@@ -174,9 +174,7 @@ export {
   renderChromatogram,
   renderPeakTable,
   renderResultJson,
-  renderTextTable,
   type CalibrationPictureOptions,
   type ChromatogramOptions,
   type PeakRow,
-  type TextTableOptions,
 } from './report/index.js';

@@ -1,4 +1,4 @@
-import { sha256 } from '@noble/hashes/sha2.js';
+import { sha256 } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
 
 /** Name and version of the library, as it stands in results; a test holds it to the package. */
@@ -15,9 +15,9 @@ export const libraryName = 'peakwright 0.1.0';
  * @public
  */
 export function hashTrace(trace: Trace): string {
-  const hash = sha256.create();
-  for (const { buffer, byteOffset, byteLength } of [trace.time, trace.signal]) {
-    hash.update(new Uint8Array(buffer, byteOffset, byteLength));
-  }
-  return Array.from(hash.digest(), (byte) => byte.toString(16).padStart(2, '0')).join('');
+  const { time, signal } = trace;
+  const doubles = new DataView(new ArrayBuffer(8 * (time.length + signal.length)));
+  let at = -8;
+  for (const values of [time, signal]) for (const value of values) doubles.setFloat64((at += 8), value, true);
+  return sha256(new Uint8Array(doubles.buffer));
 }

@@ -52,7 +52,8 @@ export interface ResolvedPoints {
   readonly points: readonly ResolvedPoint[];
 }
 
-const checks: { readonly [K in keyof CalibrationPoint]-?: Check } = {
+/** Made when asked for, so that who does not calibrate does not load it. */
+const checks = (): { readonly [K in keyof CalibrationPoint]-?: Check } => ({
   amount: optional(checkNotNegative),
   concentration: optional(checkNotNegative),
   volume: optional(checkNotNegative),
@@ -60,7 +61,7 @@ const checks: { readonly [K in keyof CalibrationPoint]-?: Check } = {
   injection: optional(checkText),
   level: optional(checkText),
   excluded: optional(objectOf({ reason: checkReason })),
-};
+});
 
 /** Checks every point and puts all of them on one axis. */
 export function resolvePoints(
@@ -74,7 +75,7 @@ export function resolvePoints(
   const byConcentration = first?.concentration !== undefined;
   const byVolume = byConcentration && first.volume !== undefined;
   points.forEach((point, i) => {
-    checkFields(caller, checks, point, `points[${i}].`);
+    checkFields(caller, checks(), point, `points[${i}].`);
     const isConcentration = point.concentration !== undefined;
     const isAmount = point.amount !== undefined;
     const isVolume = isConcentration && point.volume !== undefined;

@@ -68,7 +68,8 @@ export interface CalibrationOptions {
   readonly component?: string;
 }
 
-const checks = {
+/** Made when asked for, so that who does not calibrate does not load it. */
+const checks = () => ({
   responseUnit: checkUnit,
   concentrationUnit: optional(checkUnit),
   volumeUnit: optional(checkUnit),
@@ -78,7 +79,7 @@ const checks = {
   responseKind: optional(oneOf('area', 'height')),
   confidence: optional(checkConfidence),
   component: optional(checkText),
-};
+});
 
 const defaults = {
   volumeUnit: 'µL',
@@ -136,7 +137,7 @@ const remark = 'Look at the residuals: this does not show a bend.';
  * @public
  */
 export function fitCalibration(points: readonly CalibrationPoint[], options: CalibrationOptions): Calibration {
-  checkFields(caller, checks, options);
+  checkFields(caller, checks(), options);
   if (!Array.isArray(points)) failOption(caller, 'points', 'an array of points', points);
   const {
     responseUnit,

@@ -93,8 +93,8 @@ const defaults: Required<Pick<PredictionOptions, 'intercept' | 'interval'>> = {
   interval: 'Fieller',
 };
 
-const percent = optional(checkNotNegative);
-const checks = {
+/** Made when asked for, so that who does not calibrate does not load it. */
+const checks = () => ({
   volume: optional(checkPositive),
   intercept: optional(oneOf('background', 'injected volume')),
   dilution: optional(checkPositive),
@@ -109,9 +109,15 @@ const checks = {
   confidence: optional(checkConfidence),
   interval: optional(oneOf('Fieller', 'delta')),
   preparation: optional(
-    objectOf({ purity: percent, weighing: percent, glassware: percent, preparation: percent, recovery: percent }),
+    objectOf({
+      purity: optional(checkNotNegative),
+      weighing: optional(checkNotNegative),
+      glassware: optional(checkNotNegative),
+      preparation: optional(checkNotNegative),
+      recovery: optional(checkNotNegative),
+    }),
   ),
-};
+});
 
 const caller = 'predictAmount';
 
@@ -163,7 +169,7 @@ export function predictAmount(
   responses: number | ArrayLike<number>,
   options: PredictionOptions = {},
 ): Prediction {
-  checkFields(caller, checks, options);
+  checkFields(caller, checks(), options);
   const settings = { ...defaults, ...defined(options) };
   checkTogether(calibration, settings);
   const { volume, intercept, preparation, confidence = calibration.confidence } = settings;

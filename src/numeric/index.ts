@@ -17,3 +17,4 @@ export { firstAtOrAfter, liftStretch, polylineAt, type Polyline, type Stretch } 
 export { differenceNoise } from './difference-noise.js';
 export { interpolateLinear } from './interpolate-linear.js';
 export { savitzkyGolay, type SavitzkyGolayFit } from './savitzky-golay.js';
+export { sha256 } from './sha256.js';

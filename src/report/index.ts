@@ -3,4 +3,3 @@ export { renderCalibration, type CalibrationPictureOptions } from './render-cali
 export { renderChromatogram, type ChromatogramOptions } from './render-chromatogram.js';
 export { renderPeakTable } from './render-peak-table.js';
 export { renderResultJson } from './render-result-json.js';
-export { renderTextTable, type TextTableOptions } from './render-text-table.js';

@@ -26,7 +26,6 @@ const outside: Readonly<Record<string, readonly string[]>> = {
   numeric: ['ml-savitzky-golay-generalized'],
   shapes: ['ml-peak-shape-generator'],
   formats: ['saxes', 'fflate'],
-  analysis: ['@noble/hashes'],
   report: [],
   node: ['fast-csv', 'piscina', 'tinyglobby', 'write-excel-file', 'hyparquet-writer'],
 };

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { parseString } from 'fast-csv';
 import { describe, expect, test } from 'vitest';
-import { peakRows, renderPeakTable, renderResultJson, renderTextTable } from '../../../src/report/index.js';
+import { peakRows, renderPeakTable, renderResultJson } from '../../../src/report/index.js';
 import { csvLines } from '../../../src/report/csv.js';
 import { analysisFixture } from '../../support/analysis-fixture.js';
 
@@ -115,30 +115,5 @@ describe('renderResultJson', () => {
   test('names the place of a number JSON cannot hold', () => {
     const peaks = [{ ...analysis.peaks[0]!, area: NaN }];
     expect(() => renderResultJson({ ...analysis, peaks })).toThrow('peaks[0].area');
-  });
-});
-
-describe('renderTextTable', () => {
-  test('aligns numbers on their points and leaves out what nobody knows', () => {
-    const rows = [
-      { name: 'vanillin', 'area [mAU s]': 1234.5678, note: undefined },
-      { name: 'µ香', 'area [mAU s]': -0.25, note: undefined },
-    ];
-    expect(renderTextTable(rows)).toBe(
-      ['name      area [mAU s]', '--------  ------------', 'vanillin      1234.568', 'µ香             -0.250', ''].join(
-        '\n',
-      ),
-    );
-  });
-
-  test('a name cannot steer the terminal', () => {
-    expect(renderTextTable([{ name: '\u001b[2Jx\r\n\u202Ey' }]).split('\n')[2]).toBe('\uFFFD[2Jx\uFFFD\uFFFD\uFFFDy');
-  });
-
-  test('shows the columns asked for, in that order, and refuses one there is not', () => {
-    const rows = peakRows(analysis.peaks, analysis.units);
-    expect(renderTextTable(rows, { columns: ['end [min]', 'peak'] })).toMatch(/^end \[min\] {2}peak\n/);
-    expect(() => renderTextTable(rows, { columns: ['end'] })).toThrow('columns');
-    expect(renderTextTable([])).toBe('');
   });
 });

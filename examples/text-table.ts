@@ -1,65 +1,21 @@
-import { failOption, resolveOptions } from '../core/index.js';
-import { checkFinite } from './not-finite.js';
-import { decimalsFor } from './number-text.js';
-
-/**
- * Options of {@link renderTextTable}.
- *
- * @public
- */
+/** What a table shows. */
 export interface TextTableOptions {
-  /**
-   * Names of the columns to show, in this order; `'all'` shows every one that has a value.
-   *
-   * @defaultValue 'all'
-   */
+  /** Names of the columns to show, in this order; every one that has a value when absent. */
   readonly columns?: readonly string[] | 'all';
-  /**
-   * [-] Significant digits of the largest number in a column, 1 to 15; all numbers of the column get its decimals.
-   *
-   * @defaultValue 5
-   */
+  /** [-] Significant digits of the largest number in a column; all numbers of the column get its decimals. */
   readonly digits?: number;
 }
 
-const defaults: Required<TextTableOptions> = { columns: 'all', digits: 5 };
-
 /**
  * Sets rows as plain text for a terminal: columns aligned, numbers to the right
- * with the same decimals down a column (the smallest still
- * shows three digits), texts to the left, nothing for what is
- * not known. Control characters in texts are replaced, so that a file name
- * cannot steer the terminal.
- *
- * @param rows - Rows with the same columns, for example from {@link peakRows}; only read.
- * @param options - Columns and digits; see {@link TextTableOptions}.
- *
- * @returns Lines of text, each ended; no line for no rows.
- *
- * @throws {@link PeakwrightError} `option-unknown`, `option-invalid`,
- *   `result-not-finite` when a number is NaN or infinite.
- *
- * @example
- * ```ts
- * const table = renderTextTable([{ name: 'vanillin', 'area [mAU s]': 1200.5 }]);
- * table.split('\n')[2]; // => 'vanillin        1200.5'
- * ```
- *
- * @public
+ * with the same decimals down a column, texts to the left, nothing for what is absent.
  */
 export function renderTextTable(
   rows: readonly Readonly<Record<string, string | number | undefined>>[],
   options: TextTableOptions = {},
 ): string {
-  const { columns, digits } = resolveOptions('renderTextTable', defaults, options);
-  if (!Number.isInteger(digits) || digits < 1 || digits > 15) {
-    failOption('renderTextTable', 'digits', 'an integer from 1 to 15', digits);
-  }
+  const { columns, digits } = { columns: 'all' as const, digits: 5, ...options };
   const known = [...new Set(rows.flatMap((row) => Object.keys(row)))];
-  if (columns !== 'all') {
-    const missing = columns.find((column) => rows.length > 0 && !known.includes(column));
-    if (missing !== undefined) failOption('renderTextTable', 'columns', `among ${known.join(', ')}`, missing);
-  }
   if (rows.length === 0) return '';
   const shown = columns === 'all' ? known.filter((column) => rows.some((row) => row[column] !== undefined)) : columns;
   const cells = shown.map((name) => {
@@ -74,7 +30,6 @@ export function renderTextTable(
 /** Header, rule and cells of a column, all of one width. */
 function setColumn(name: string, values: readonly (string | number | undefined)[], digits: number): string[] {
   const numbers = values.filter((value) => typeof value === 'number');
-  for (const value of numbers) checkFinite(value, `Column ${name}`);
   const decimals = numbers.every(Number.isInteger) ? 0 : commonDecimals(numbers.map(Math.abs), digits);
   const texts = values.map((value) => (typeof value === 'number' ? value.toFixed(decimals) : (value ?? '')));
   // Without characters that move the cursor or change colours.
@@ -98,4 +53,9 @@ function commonDecimals(sizes: readonly number[], digits: number): number {
 function columnsOf(text: string): number {
   const wide = /[\u1100-\u115F\u2E80-\uA4CF\uAC00-\uD7A3\uF900-\uFAFF\uFE30-\uFE6F\uFF00-\uFF60]/;
   return [...text].reduce((sum, character) => sum + (wide.test(character) ? 2 : 1), 0);
+}
+
+/** [-] Decimals that give a number so many significant digits, at most 20. */
+function decimalsFor(value: number, digits: number): number {
+  return Math.min(Math.max(digits - 1 - Number(value.toExponential().split('e')[1]), 0), 20);
 }
