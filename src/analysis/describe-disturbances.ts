@@ -27,7 +27,7 @@ export function describeDisturbances(
     add(source.kind, { ...planned, at: planned.apex }, source.evidence, source.candidate.height, area(planned));
   }
   for (const spike of found.spikes) {
-    const evidence = `Off a signal that otherwise runs straight through; points that stand off: ${spike.points}.`;
+    const evidence = `Points that stand off a straight signal: ${spike.points}.`;
     add('spike', spike, evidence, spike.height, area(spike));
   }
   for (const { at, rise } of found.steps) {
@@ -43,7 +43,7 @@ export function describeDisturbances(
     const flat = findFlatTop(trace.time, trace.signal, start, end, direction === 'up' ? 1 : -1, sigma);
     if (flat === undefined) continue;
     const { from, to, level, points } = flat;
-    const evidence = `${points} readings in a row stand at ${level.toPrecision(6)}, the limit of the detector.`;
+    const evidence = `${points} readings stand at ${level.toPrecision(6)}, the limit of the detector.`;
     add('saturation', { start: from, end: to, at: (from + to) / 2 }, evidence);
   }
   return list.sort((a, b) => a.start - b.start);

@@ -10,18 +10,18 @@ const fewestPerSigma = 3;
 export function warnAboutRun(trace: Trace, found: SurveyedRun, peaks: readonly IntegratedPeak[]): Warning[] {
   const warnings: Warning[] = [...trace.warnings];
   if (peaks.length === 0) {
-    const message = `Nothing stands out of the noise far enough to be called a peak; ${found.rejected.length} places were looked at.`;
+    const message = 'Nothing stands out far enough to be a peak.';
     warnings.push({ code: 'no-peaks', message });
   }
   for (const { apex, sigma } of found.candidates) {
     const samples = sigma / found.pyramid.step;
     if (samples >= fewestPerSigma) continue;
-    const message = `The peak at ${apex.toFixed(3)} min has ${samples.toFixed(1)} samples per standard deviation: its area holds, its height and widths suffer.`;
+    const message = `The peak at ${apex.toFixed(3)} min has ${samples.toFixed(1)} samples per standard deviation: its height and widths suffer.`;
     warnings.push({ code: 'few-samples', message, at: apex });
   }
   if (found.candidates.length > 0 && trace.meta.timeOrigin === 'start of record') {
     const message =
-      'No moment of injection was given and time counts from the start of the record: retention times and plate numbers are right only if both fell together.';
+      'Time counts from the start of the record: retention times and plates are right only if that was the injection.';
     warnings.push({ code: 'injection-unknown', message });
   }
   return warnings;

@@ -86,7 +86,7 @@ export function scanTable(
       lineEnd = findLineEnd(bytes, at);
       outcome = readAnyRow(row, at, lineEnd, table.rows, report);
       table.isClean &&= outcome === 'row' || outcome === 'blank';
-      const misfit = outcome.startsWith('row-') ? 2 : outcome === 'text' ? 1 : 0;
+      const misfit = misfitOf(outcome);
       table.misfits += misfit;
       table.cost += misfit;
     }
@@ -103,6 +103,11 @@ export function scanTable(
     table.to = next;
   }
   return table;
+}
+
+/** How much a line speaks against the reading: a row that does not fit more than a line of text. */
+function misfitOf(outcome: RowOutcome): number {
+  return outcome.startsWith('row-') ? 2 : outcome === 'text' ? 1 : 0;
 }
 
 /** Counts the row just read, which is the first of all when what came before was none. */

@@ -44,7 +44,7 @@ function checkLimits({ time }: Trace, region: PlannedRegion): void {
   for (const { id, start, end } of region.peaks) {
     if (!(start >= from - rounding && end > start && end <= to + rounding)) {
       refuse(
-        `peak ${id} runs from ${start} to ${end} min; its end must be later than its start, and both must lie within what the record, its region and the peak before it leave: ${from} to ${to} min.`,
+        `peak ${id} (${start} to ${end} min) must end after its start, within what the record, its region and the peak before leave: ${from} to ${to} min.`,
         start >= from - rounding ? 'end' : 'start',
         start >= from - rounding ? end : start,
       );

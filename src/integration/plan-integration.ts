@@ -127,7 +127,7 @@ function draftOf(candidate: Candidate, trace: Trace, id: string, baseline: strin
         rule: 'stands out of the noise',
         at: apex,
         value: significance,
-        text: `Stands ${significance.toPrecision(3)} times the noise of its own coarseness above the deeper of its valleys.`,
+        text: `Stands ${significance.toPrecision(3)} times its noise above its valleys.`,
       },
       aloneAt('start', start, startKind),
       aloneAt('end', end, endKind),
@@ -143,7 +143,7 @@ function aloneAt(about: 'start' | 'end', at: number, kind: 'cut off' | 'baseline
         about,
         rule: 'back at the baseline',
         at,
-        text: 'The signal, averaged over about half a standard deviation of the peak, is within its noise of the baseline here.',
+        text: 'The signal is back within its noise of the baseline.',
       };
 }
 
@@ -165,8 +165,8 @@ function divide(
   const kind = !touching ? 'baseline' : divider === 'drop line' ? 'drop line' : 'valley';
   const rule = touching ? `${divider} at the valley` : 'meets the baseline';
   const text = touching
-    ? `The valley to the neighbour stands at ${(100 * value).toPrecision(3)} % of the lower peak: ${divider === 'drop line' ? 'a drop line there' : 'each has a baseline of its own from valley to valley'}.`
-    : 'The signal meets the baseline between the neighbours here.';
+    ? `The valley stands at ${(100 * value).toPrecision(3)} % of the lower peak: ${divider}.`
+    : 'The signal meets the baseline between the neighbours.';
   left.end = right.start = at;
   left.endKind = right.startKind = kind;
   left.decisions[2] = { about: 'end', rule, at, value, limit: separate, text };

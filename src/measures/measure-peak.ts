@@ -110,8 +110,7 @@ export function measurePeak(
   for (const [name, level] of levels) {
     const width = front[name] + back[name];
     if (width > 0) widths[name] = width;
-    else
-      warn('width-absent', `has no width at ${level}: a flank ends above, is lost in noise, or has too few samples.`);
+    else warn('width-absent', `has no width at ${level}: a flank ends above it or is lost in noise.`);
   }
   const { tenPercent, fivePercent } = widths;
   const asymmetry = tenPercent && back.tenPercent / front.tenPercent;

@@ -35,15 +35,17 @@ const longestReach = 5;
  */
 export function withoutFarReach(candidates: readonly Candidate[]): Candidate[] {
   return candidates.map((c, i) => {
+    let { from, to, fromKind, toKind } = c;
     const before = candidates[i - 1];
     const after = candidates[i + 1];
-    const lonelyFrom = c.fromKind === 'neighbour' && !(before !== undefined && before.to > c.from - before.sigma);
-    const lonelyTo = c.toKind === 'neighbour' && !(after !== undefined && after.from < c.to + after.sigma);
-    if (!lonelyFrom && !lonelyTo) return c;
-    return {
-      ...c,
-      ...(lonelyFrom ? { from: Math.max(c.from, c.apex - longestReach * c.sigma), fromKind: 'baseline' as const } : {}),
-      ...(lonelyTo ? { to: Math.min(c.to, c.apex + longestReach * c.sigma), toKind: 'baseline' as const } : {}),
-    };
+    if (fromKind === 'neighbour' && !(before && before.to > from - before.sigma)) {
+      from = Math.max(from, c.apex - longestReach * c.sigma);
+      fromKind = 'baseline';
+    }
+    if (toKind === 'neighbour' && !(after && after.from < to + after.sigma)) {
+      to = Math.min(to, c.apex + longestReach * c.sigma);
+      toKind = 'baseline';
+    }
+    return { ...c, from, to, fromKind, toKind };
   });
 }

@@ -58,7 +58,7 @@ export function failedTest(
     return reject('width', plates, fewestPlates, text);
   }
   if (bump.extremum.atEnd) {
-    return reject(apexInside, 0, 1, 'The record begins or ends on its flank: the apex lies outside.');
+    return reject(apexInside, 0, 1, 'The record begins or ends on its flank.');
   }
   return undefined;
 }
@@ -104,7 +104,7 @@ export function footTest(bumps: readonly Bump[], i: number): RejectedCandidate |
     test: 'apart from a larger neighbour',
     value: share,
     limit,
-    text: `Has ${share.toPrecision(2)} of the height of the neighbour of the other direction it joins (${limit} needed): the ground beside a peak.`,
+    text: `Has ${share.toPrecision(2)} of the height of the neighbour it joins (${limit} needed): ground beside a peak.`,
   };
 }
 
@@ -129,7 +129,7 @@ export function sideTest(bumps: readonly Bump[], i: number): RejectedCandidate |
       test: 'comes down on both sides',
       value: 0.5,
       limit: 0.5,
-      text: `Does not come down to half its height ${side < 0 ? 'before' : 'after'} its apex: a wrinkle on something broader.`,
+      text: `Does not come down to half its height ${side < 0 ? 'before' : 'after'} its apex.`,
     };
   }
   return undefined;
@@ -155,6 +155,6 @@ export function broadTest(candidates: readonly Candidate[], i: number): Rejected
     test: 'width among its neighbours',
     value: ratio,
     limit: mostBroad,
-    text: `${ratio.toFixed(1)} times as broad as its neighbours let expect (at most ${mostBroad}): background.`,
+    text: `${ratio.toFixed(1)} times as broad as its neighbours let expect (at most ${mostBroad}).`,
   };
 }

@@ -51,7 +51,7 @@ export function setApart(
       apart.push({
         candidate: c,
         kind: 'bubble',
-        evidence: `It changes by ${Math.abs(edge.jump / c.height).toFixed(2)} of its height within three points at ${edge.at.toFixed(3)} min: no band leaves a column so sharply.`,
+        evidence: `Changes by ${Math.abs(edge.jump / c.height).toFixed(2)} of its height within three points at ${edge.at.toFixed(3)} min.`,
       });
     } else left.push(c);
   }
@@ -61,7 +61,7 @@ export function setApart(
     apart.push({
       candidate: c,
       kind: 'spike',
-      evidence: `It is ${share.toFixed(2)} times as wide as the peaks beside it: too narrow to have gone through the column.`,
+      evidence: `Only ${share.toFixed(2)} times as wide as the peaks beside it.`,
     });
     return false;
   });
@@ -122,7 +122,7 @@ function withoutEarly(candidates: Candidate[], apart: SetApart[], beginning: num
     apart.push({
       candidate: c,
       kind: 'early disturbance',
-      evidence: `A dip${bothSigns ? ' and a rise side by side' : ''} before every peak of the run: what injected solvent or air does to the light.`,
+      evidence: `A dip${bothSigns ? ' and a rise' : ''} before every peak of the run: what injected solvent or air does.`,
     });
   }
   return candidates.slice(early.length);

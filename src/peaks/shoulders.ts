@@ -46,7 +46,7 @@ export function findShoulders(
         test: ownMaximum,
         value: 0,
         limit: 1,
-        text: `A shoulder on the ${side < 0 ? 'front' : 'tail'} of the peak at ${c.apex.toFixed(3)} min (bend ${(best * leastBend).toFixed(0)} times its noise, ${leastBend} needed): not separated, since it has no maximum of its own.`,
+        text: `A shoulder on the ${side < 0 ? 'front' : 'tail'} of the peak at ${c.apex.toFixed(3)} min, without a maximum of its own: not separated.`,
       });
     }
   }

@@ -51,8 +51,8 @@ function lookAt(trace: Trace, asked: Required<FindPeaksOptions>, workspace: Work
   if (trace.time.length < fewestSamples) {
     throw new PeakwrightError(
       'trace-too-short',
-      `findPeaks: a trace of at least ${fewestSamples} samples is needed; this one has ${trace.time.length}.`,
-      { value: trace.time.length, expected: `at least ${fewestSamples} samples` },
+      `findPeaks: ${fewestSamples} samples are needed; the trace has ${trace.time.length}.`,
+      { value: trace.time.length },
     );
   }
   const grid = layDecisionGrid(trace, workspace);
