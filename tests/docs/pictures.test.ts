@@ -1,0 +1,7 @@
+import { readFileSync } from 'node:fs';
+import { expect, test } from 'vitest';
+import { drawExtract, picture } from './extract-picture.js';
+
+test('the picture of the README is what the library draws; `npm run docs:pictures` makes it anew', () => {
+  expect(drawExtract()).toBe(readFileSync(picture, 'utf8'));
+});

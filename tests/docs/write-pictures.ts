@@ -1,0 +1,6 @@
+import { mkdirSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { drawExtract, picture } from './extract-picture.js';
+
+mkdirSync(path.dirname(picture), { recursive: true });
+writeFileSync(picture, drawExtract());
