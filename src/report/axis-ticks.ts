@@ -28,7 +28,8 @@ export function axisTicks(from: number, to: number, count: number): AxisTicks {
   const perUnit = power < 0 ? tenTo(-power) / factor : 1 / (tenTo(power) * factor);
   const mark = (k: number): number => (power < 0 ? k / perUnit : k * tenTo(power) * factor);
   const values: number[] = [];
-  for (let k = Math.ceil(from * perUnit - 1e-9) + 0; k <= from * perUnit + span * perUnit + 1e-9; k++) values.push(mark(k));
+  for (let k = Math.ceil(from * perUnit - 1e-9) + 0; k <= from * perUnit + span * perUnit + 1e-9; k++)
+    values.push(mark(k));
   const exponent = size >= 1e5 || size < 1e-2 ? thousandsOf(size) : 0;
   const decimals = Math.max(0, exponent - exponentOf(mark(1), 3));
   const texts = values.map((value) => plainNumber(value / tenTo(exponent), decimals));

@@ -127,5 +127,5 @@ test('a hostile record is as sound from valley to valley, with disturbances kept
 test('a record of fewer than 16 samples is refused, saying how many are needed', () => {
   const short = createTrace({ time: [0, 1, 2], signal: [0, 1, 0], timeUnit: 'min', signalUnit: 'mAU' });
   expect(() => analyse(short)).toThrow(expect.objectContaining({ code: 'trace-too-short' }));
-  expect(() => analyse(short)).toThrow('at least 16 samples is needed; this one has 3');
+  expect(() => analyse(short)).toThrow('16 samples are needed; the trace has 3');
 });

@@ -69,7 +69,7 @@ describe('measurePeak', () => {
     expect(measures.tailingFactor).toBeUndefined();
     expect(measures.warnings.map((w) => w.code)).toEqual(['width-absent', 'width-absent']);
     expect(measures.warnings[0]!.message).toBe(
-      'The peak at 5.000 min has no width at 10 %: a flank ends above, is lost in noise, or has too few samples.',
+      'The peak at 5.000 min has no width at 10 %: a flank ends above it or is lost in noise.',
     );
   });
 
