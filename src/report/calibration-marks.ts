@@ -1,10 +1,10 @@
 import type { Calibration } from '../calibration/index.js';
-import { bandAt, lineAt, type CalibrationModel, type ShownUnknown } from './calibration-model.js';
+import { bandAt, lineAt, type CalibrationModel, type ShownPoint } from './calibration-model.js';
 import type { LegendEntry } from './legend.js';
-import { circle, mark, rectangle } from './look.js';
-import { markup, type Markup } from './markup.js';
-import { significantNumber } from './number-text.js';
+import { areaHatch, areaLight, baselineColour, ink, muted, paper } from './look.js';
+import { coordinate, markup, type Markup } from './markup.js';
 import { hold, pathAlong, place, type Point, type Scale } from './scale.js';
+import { circle, rectangle, shape, stroke } from './shapes.js';
 
 /** Corners of an edge of the confidence band, above (1) or below (-1) the line; the line itself for 0. */
 export function edgeOf(calibration: Calibration, [from, to]: readonly [number, number], sign: 1 | 0 | -1): Point[] {
@@ -16,75 +16,59 @@ export function edgeOf(calibration: Calibration, [from, to]: readonly [number, n
 
 /** The line, full within the range of the standards and dashed beyond it, in its confidence band. */
 export function lineMarks(calibration: Calibration, { amounts }: CalibrationModel, x: Scale, y: Scale): Markup[] {
+  const path = (range: readonly [number, number]): string => pathAlong(edgeOf(calibration, range, 0), x, y);
   const edges = [...edgeOf(calibration, amounts, 1), ...edgeOf(calibration, amounts, -1).toReversed()];
   return [
-    mark('band', pathAlong(edges, x, y)),
-    mark('extended', pathAlong(edgeOf(calibration, amounts, 0), x, y)),
-    mark('line', pathAlong(edgeOf(calibration, calibration.range, 0), x, y)),
+    shape(pathAlong(edges, x, y), areaLight, areaHatch, 1, '2 3'),
+    stroke(path(amounts), ink, 1, '6 4'),
+    stroke(path(calibration.range), ink, 1.5),
   ];
 }
 
-/** The points and what was read from the line. */
-export function pointMarks(model: CalibrationModel, x: Scale, y: Scale): Markup[] {
-  return [
-    ...model.unknowns.flatMap((unknown) => unknownMarks(unknown, model, x, y)),
-    ...model.points.map(({ amount, response, reason }) => dot(place(x, amount), place(y, response), reason)),
-  ];
+/** The points; those left out hollow and crossed. */
+export function pointMarks({ points }: CalibrationModel, x: Scale, y: Scale): Markup {
+  const dots = points.map((point) => dot(place(x, point.amount), place(y, point.response), point));
+  return markup`<g class="points">${dots}</g>`;
 }
 
-/** Residuals as stems from zero; one beyond the view is held at its edge. */
-export function residualMarks({ points }: CalibrationModel, x: Scale, y: Scale): Markup[] {
-  const zero = place(y, 0);
-  const stems = points.flatMap(({ amount, residual, reason }) => {
-    const at = place(x, amount);
-    const end = hold(place(y, residual), y.end + 6, y.start - 6);
-    return [mark('leader', markup`M${at} ${zero}V${end}`), dot(at, end, reason)];
+/** Residuals as stems from zero, with one residual standard deviation either side dotted. */
+export function residualMarks(calibration: Calibration, { points }: CalibrationModel, x: Scale, y: Scale): Markup {
+  const s = calibration.residualStandardDeviation;
+  const level = (value: number): string => `M${x.start} ${coordinate(place(y, value))}H${x.end}`;
+  const stems = points.map((point) => {
+    const at = place(x, point.amount);
+    const end = hold(place(y, point.residual), y.end + 6, y.start - 6);
+    const stem = stroke(`M${coordinate(at)} ${coordinate(place(y, 0))}V${coordinate(end)}`, muted);
+    return markup`${stem}${dot(at, end, point)}`;
   });
-  return [mark('line', markup`M${x.start} ${zero}H${x.end}`), ...stems];
-}
-
-/** From the response across, down to the amount, and a bar over the interval on the axis. */
-function unknownMarks(unknown: ShownUnknown, model: CalibrationModel, x: Scale, y: Scale): Markup[] {
-  const marks = [mark('reading', pathAlong(wayOf(unknown, model), x, y))];
-  const { quantity, response } = unknown;
-  if (quantity === undefined) return marks;
-  const { interval, value, unit } = quantity;
-  if (interval !== undefined) {
-    const ends = [interval.from, interval.to] as const;
-    const [from, to] = ends.map((end) => hold(place(x, end), x.start, x.end));
-    const title = `${ends.map((end) => significantNumber(end, 5)).join(' to ')} ${unit}`;
-    marks.push(mark('interval', bracket(from!, to!, y.start), title));
-  }
-  return [...marks, mark('result', circle(place(x, value), place(y, response), 5))];
-}
-
-/** Where the dotted line of an unknown runs. */
-export function wayOf({ response, quantity }: ShownUnknown, { amounts, responses }: CalibrationModel): Point[] {
-  const corner = quantity?.value ?? amounts[1];
-  return [[amounts[0], response], [corner, response], ...(quantity ? [[corner, responses[0]] as const] : [])];
+  return markup`<g class="residuals">${stroke(level(s) + level(-s), muted, 1, '1.5 4')}${stroke(level(0), ink)}${stems}</g>`;
 }
 
 /** A filled circle, or a hollow crossed one for a point left out. */
-function dot(x: number, y: number, reason?: string): Markup {
-  if (reason === undefined) return mark('point', circle(x, y, 4.5));
-  return mark('point left-out', markup`${circle(x, y, 5.5)}M${x - 3} ${y - 3}l6 6m0-6l-6 6`, reason);
-}
-
-/** A bar with ends. */
-function bracket(from: number, to: number, y: number): Markup {
-  return markup`M${from} ${y}v-6v12v-6H${to}v-6v12`;
+function dot(
+  x: number,
+  y: number,
+  { reason, title = '' }: Pick<ShownPoint, 'reason'> & { readonly title?: string },
+): Markup {
+  if (reason === undefined) return shape(circle(x, y, 4.5), ink, paper, 1, 'none', 'point', title);
+  const cross = `M${coordinate(x - 3)} ${coordinate(y - 3)}l6 6m0-6l-6 6`;
+  return shape(circle(x, y, 5.5) + cross, paper, ink, 1.3, 'none', 'left-out', title);
 }
 
 /** What the marks mean; only those the picture shows. */
-export function calibrationLegend(
-  { confidence, excluded }: Calibration,
-  { unknowns }: CalibrationModel,
-): LegendEntry[] {
-  const band = [mark('band', rectangle(0, -6, 26, 12)), mark('line', markup`M0 0h26`)];
-  return [
-    ['standard', [dot(18, 0)]],
+export function calibrationLegend({ confidence, excluded }: Calibration, unknowns: boolean): LegendEntry[] {
+  const band = markup`${[shape(rectangle(0, -6, 26, 12), areaLight), stroke('M0 0h26', ink, 1.5)]}`;
+  const entries: LegendEntry[] = [
+    ['standard', dot(18, 0, {})],
     [`line, ${Number((100 * confidence).toFixed(3))} % band of the line`, band],
-    ['left out', [dot(18, 0, '')], excluded.length > 0],
-    ['unknown with its interval', [mark('interval', bracket(0, 26, 0))], unknowns.length > 0],
   ];
+  if (excluded.length > 0) entries.push(['left out', dot(18, 0, { reason: '' })]);
+  if (unknowns) entries.push(['unknown with its interval', intervalBar(0, 26, 0)]);
+  return entries;
+}
+
+/** A bar with ends. */
+export function intervalBar(from: number, to: number, y: number): Markup {
+  const [left, right, middle] = [from, to, y].map(coordinate);
+  return stroke(`M${left} ${middle}v-6v12v-6H${right}v-6v12`, baselineColour, 3);
 }

@@ -1,6 +1,6 @@
 import type { Calibration, FittedPoint, PredictedQuantity, Prediction } from '../calibration/index.js';
 import { failOption } from '../core/index.js';
-import { valueWithUncertainty } from './number-text.js';
+import { significantNumber, valueWithUncertainty } from './number-text.js';
 
 /** An unknown to be shown beside the line it was read from. */
 export interface ShownUnknown {
@@ -10,16 +10,23 @@ export interface ShownUnknown {
   readonly response: number;
   /** The quantity on the axis of the calibration; absent when none could be read. */
   readonly quantity?: PredictedQuantity;
+  /** Why there is none. */
+  readonly reason?: string;
   /** It with its standard uncertainty, or that there is none. */
   readonly text: string;
 }
 
+/** A point, left out when it has a reason for that. */
+export type ShownPoint = FittedPoint & {
+  readonly reason?: string;
+  /** What a reader sees on pointing at it. */
+  readonly title: string;
+};
+
 /** What a picture of a calibration shows, not yet scaled. */
 export interface CalibrationModel {
-  /** The points left out, which have a reason for that, then the others. */
-  readonly points: readonly (FittedPoint & { readonly reason?: string })[];
-  /** What was read from the line. */
-  readonly unknowns: readonly ShownUnknown[];
+  /** The points left out, then the others. */
+  readonly points: readonly ShownPoint[];
   /** [amount unit] Ends of the axis of amounts. */
   readonly amounts: readonly [number, number];
   /** [response unit] Ends of the axis of responses. */
@@ -42,15 +49,20 @@ export function bandAt({ slope, intercept, covariance, coverageFactor }: Calibra
 
 /** Unknowns on the axis of the calibration. */
 export function shownUnknowns(
-  { quantity: kind, units: { amount } }: Calibration,
+  calibration: Calibration,
   unknowns: readonly { readonly name: string; readonly prediction: Prediction }[],
 ): ShownUnknown[] {
   return unknowns.map(({ name, prediction }) => {
     const response = prediction.meanResponse;
-    if (prediction.outcome === 'not determinable') return { name, response, text: prediction.outcome };
-    const quantity = kind === 'amount injected' ? prediction.amount : prediction.concentration;
-    if (quantity?.unit !== amount)
-      failOption('renderCalibration', 'unknowns', `read from this line, in ${amount}`, name);
+    if (prediction.outcome === 'not determinable') {
+      return { name, response, reason: prediction.reason, text: prediction.outcome };
+    }
+    const quantity = calibration.quantity === 'amount injected' ? prediction.amount : prediction.concentration;
+    const { amount } = calibration.units;
+    if (quantity?.unit !== amount) {
+      const expected = `predictions from this calibration, in ${amount}`;
+      failOption('renderCalibration', 'unknowns', expected, quantity?.unit ?? name);
+    }
     const text = `${valueWithUncertainty(quantity.value, quantity.standardUncertainty)} ${amount}`;
     return { name, response, quantity, text };
   });
@@ -58,32 +70,42 @@ export function shownUnknowns(
 
 /** Ends of all axes: everything that was measured, zero, and a little room. */
 export function calibrationModel(calibration: Calibration, unknowns: readonly ShownUnknown[]): CalibrationModel {
-  const points = [...calibration.excluded, ...calibration.points];
+  const { amount: unit, response: area } = calibration.units;
+  const both: readonly (FittedPoint & { readonly reason?: string })[] = [
+    ...calibration.excluded,
+    ...calibration.points,
+  ];
+  const points = both.map((point): ShownPoint => {
+    const { injection, level, row, amount, response, residual, reason } = point;
+    const [x, y, e] = [amount, response, residual].map((value) => significantNumber(value, 5));
+    const left = reason === undefined ? '' : `\nleft out: ${reason}`;
+    const title = `${injection ?? level ?? `point ${row}`}\n${x} ${unit}\nresponse ${y} ${area}\nresidual ${e} ${area}${left}`;
+    return { ...point, title };
+  });
   const read = unknowns.flatMap(({ quantity }) => quantity ?? []);
   const amounts = [0, ...points.map(({ amount }) => amount), ...read.map(({ value }) => value)];
   const highest = Math.max(...amounts);
   // An interval may be far wider than the line is long: it is drawn as far as the axis goes.
   for (const { interval } of read) {
-    if (interval) amounts.push(Math.min(interval.to, 1.3 * highest), Math.max(interval.from, -0.2 * highest));
+    if (interval !== undefined)
+      amounts.push(Math.min(interval.to, 1.3 * highest), Math.max(interval.from, -0.2 * highest));
   }
-  const ends = widen(amounts);
+  const ends = widen(amounts, 0.05);
   const responses = [0, ...[...points, ...unknowns].map(({ response }) => response)];
   responses.push(...ends.map((amount) => lineAt(calibration, amount)));
   const residuals = calibration.points.map(({ residual }) => Math.abs(residual));
   const scatter = calibration.residualStandardDeviation * calibration.coverageFactor;
   return {
     points,
-    unknowns,
     amounts: ends,
-    responses: widen(responses),
-    residual: 1.2 * Math.max(...residuals, scatter) || 1,
+    responses: widen(responses, 0.04),
+    residual: Math.max(1.25 * Math.max(...residuals), 1.15 * scatter) || 1,
   };
 }
 
-/** Lowest and highest value with some room beyond, but for 0 at the lower end. */
-function widen(values: readonly number[]): [number, number] {
+function widen(values: readonly number[], share: number): [number, number] {
   const low = Math.min(...values);
   const high = Math.max(...values);
-  const room = (high - low) / 20 || 1;
+  const room = (high - low) * share || 1;
   return [low < 0 ? low - room : low, high + room];
 }

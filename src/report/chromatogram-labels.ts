@@ -1,26 +1,24 @@
+import { widest } from './axes.js';
 import type { Disturbance } from '../signal/index.js';
 import type { PeakShape } from './chromatogram-model.js';
-import type { Panel } from './figure.js';
 import { lineSpacing, type LabelRequest } from './place-labels.js';
-import { fitText, widest } from './text-width.js';
+import { fitText } from './text-width.js';
 
 /** What peaks are labelled with. */
-export type LabelContent = 'name and time' | 'time';
+export type LabelContent = 'name and time' | 'time' | 'none';
 
-/**
- * Labels of a view: those of the peaks, the tallest first, then of what was set
- * apart, at a level. They run upwards where side by side they would need more
- * than two rows. With them goes the height to keep free above and below.
- *
- * @param scale - [px/min] Scale of time.
- */
-export function chromatogramLabels(
-  peaks: readonly PeakShape[],
-  bands: readonly Disturbance[],
-  level: number,
-  content: LabelContent,
-  scale: number,
-): Required<Pick<Panel, 'labels' | 'upright' | 'strip' | 'margin'>> {
+/** How the labels of one view are set. */
+export interface LabelSetting {
+  /** Whether they run upwards, because side by side they would need more than two rows. */
+  readonly upright: boolean;
+  /** [px] Height to keep free for them above the signal. */
+  readonly strip: number;
+  /** [px] Height to keep free below it, for peaks that point down. */
+  readonly margin: number;
+}
+
+/** Chooses how the labels of some peaks are set, with so many pixels to a minute. */
+export function labelSetting(peaks: readonly PeakShape[], content: LabelContent, scale: number): LabelSetting {
   const sizes = peaks.map((shape) => widest(versions(shape, content, false)[0]!) + 12);
   // Rows that fill up where the peaks stand closest.
   const rows = peaks.map(({ peak: { retentionTime } }) => {
@@ -29,6 +27,22 @@ export function chromatogramLabels(
   });
   const crowd = Math.max(0, ...rows);
   const upright = crowd > 2.1;
+  const texts = peaks.flatMap((shape) => versions(shape, content, upright)[0]!);
+  const tall = content === 'time' ? 22 : 2 * lineSpacing + 4;
+  const extent = upright ? widest(texts) + 12 : Math.ceil(crowd) * tall + 4;
+  const down = peaks.some(({ peak }) => peak.direction === 'down');
+  return { upright, strip: Math.max(extent, 24), margin: down ? Math.max(extent, 48) : 14 };
+}
+
+/** Labels of peaks, the tallest first, then of what was set apart, at a level. */
+export function chromatogramLabels(
+  peaks: readonly PeakShape[],
+  content: LabelContent,
+  upright: boolean,
+  bands: readonly Disturbance[],
+  level: number,
+): LabelRequest[] {
+  if (content === 'none') return [];
   const named = peaks
     .toSorted((a, b) => Math.abs(b.peak.height) - Math.abs(a.peak.height))
     .map((shape): LabelRequest => ({
@@ -37,17 +51,7 @@ export function chromatogramLabels(
       down: shape.peak.direction === 'down',
       versions: versions(shape, content, upright),
     }));
-  const extent = upright
-    ? widest(named.map((label) => label.versions[0]![0]!)) + 12
-    : Math.ceil(crowd) * (2 * lineSpacing + 4) + 4;
-  // Neighbours of one kind share a label.
-  const kinds = bands.filter(({ kind }, i) => kind !== bands[i - 1]?.kind);
-  return {
-    labels: [...named, ...kinds.map(({ at, kind }) => ({ x: at, y: level, versions: [[kind]], apart: true }))],
-    upright,
-    strip: Math.max(extent, 24),
-    margin: named.some(({ down }) => down) ? Math.max(extent, 48) : 14,
-  };
+  return [...named, ...bands.map(({ at, kind }) => ({ x: at, y: level, versions: [[kind]], apart: true }))];
 }
 
 function versions({ peak }: PeakShape, content: LabelContent, upright: boolean): string[][] {

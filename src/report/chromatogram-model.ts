@@ -1,6 +1,6 @@
 import type { Analysis, Peak } from '../analysis/index.js';
 import { baselineAt, type Baseline } from '../baseline/index.js';
-import { fail } from '../core/index.js';
+import { PeakwrightError } from '../core/index.js';
 import type { Disturbance } from '../signal/index.js';
 import type { Point } from './scale.js';
 import { levelAt, traceLine } from './trace-line.js';
@@ -76,11 +76,14 @@ export function chromatogramModel(
 }
 
 /** The baseline a peak stands on. */
-function baselineOf({ id, baseline }: Peak, { plan, baseline: own }: Analysis): Baseline {
-  const found = [...plan.baselines, own].find((known) => known.id === baseline);
+function baselineOf({ id, baseline }: Peak, analysis: Analysis): Baseline {
+  const known = [...analysis.plan.baselines, analysis.baseline];
+  const found = known.find((each) => each.id === baseline);
   if (found !== undefined) return found;
-  fail('renderChromatogram', 'plan-invalid', `the plan has no baseline ${baseline} for peak ${id}.`, {
-    field: 'plan.baselines',
-    value: baseline,
-  });
+  const candidates = known.map((each) => each.id);
+  throw new PeakwrightError(
+    'plan-invalid',
+    `renderChromatogram: the plan has no baseline ${baseline} for peak ${id}; it has ${candidates.join(', ')}.`,
+    { field: 'plan.baselines', value: baseline, candidates },
+  );
 }

@@ -1,27 +1,22 @@
-import { text } from './look.js';
 import { markup, type Markup } from './markup.js';
 import { textWidth } from './text-width.js';
 
-/** A text, the sample before it, 26 px wide from the origin, 6 px above and below it, and whether it is there to be shown. */
-export type LegendEntry = readonly [words: string, sample: readonly Markup[], shown?: boolean];
+/** A text and the sample before it: 26 px wide from the origin, 6 px above and below it. */
+export type LegendEntry = readonly [text: string, sample: Markup];
 
-/** Entries side by side in rows of at most a width; the text of the first row stands on the origin. */
-export function legend(
-  entries: readonly LegendEntry[],
-  width: number,
-): { readonly rows: number; readonly marks: readonly Markup[] } {
+/** What the lines and patterns mean, in rows of at most a width; the first row's text stands on the origin. */
+export function legend(entries: readonly LegendEntry[], width: number): { rows: number; marks: Markup[] } {
   let x = 0;
   let rows = 1;
-  const marks = entries.flatMap(([words, sample, shown = true]) => {
-    if (!shown) return [];
-    const taken = 31 + textWidth(words);
+  const marks = entries.map(([text, sample]) => {
+    const taken = 31 + textWidth(text);
     if (x > 0 && x + taken > width) {
       x = 0;
       rows++;
     }
     const at = x;
     x += taken + 14;
-    return markup`<g transform="translate(${at} ${20 * rows - 25})">${sample}${text(31, 5, words)}</g>`;
+    return markup`<g transform="translate(${at} ${21 * (rows - 1) - 5})">${sample}<text x="31" y="5">${text}</text></g>`;
   });
   return { rows, marks };
 }

@@ -12,38 +12,44 @@ export interface Magnification {
 }
 
 /**
- * Decides whether small peaks need a taller view, and how tall. Small is less
- * than a fifteenth of the view, too little to be judged by eye. The factor is the
- * largest of 1, 2, 5, 10, 20 … that draws the smallest over at most two ninths of
- * the view, less if the drift of the baseline under the small ones and 24 standard
- * deviations of the noise would fill half of it. Those that do not fit beside the
- * smallest stay with the first view. Under 3 times it is not worth a view of its own.
+ * Decides whether small peaks need a taller view, and how tall. Small is lower
+ * than 12 px, too little to be judged by eye. The factor is the one from 1, 2, 5,
+ * 10, 20 … that draws the smallest 40 px high, less if then not all small ones
+ * would fit, but never so little that the smallest falls under 10 px (those that
+ * do not fit then stay with the first view); less again if the drift of the
+ * baseline under them and four times the breadth of the noise would fill half of
+ * the view. Under 3 times it is not worth a view of its own.
  *
  * @param peaks - Peaks in the window.
- * @param span - [signal unit] What the first view shows from its lower to its upper end.
+ * @param scale - [px per signal unit] Scale of the first view.
+ * @param room - [px] Height of the second view.
  * @param noise - [signal unit] Standard deviation of the noise.
  * @param asked - [-] A factor the caller wants, if any.
  */
 export function magnification(
   peaks: readonly PeakShape[],
-  span: number,
+  scale: number,
+  room: number,
   noise: number,
   asked: number | undefined,
 ): Magnification | undefined {
-  const sizeOf = ({ peak }: PeakShape): number => Math.abs(peak.height) / span;
-  const small = peaks.filter((shape) => sizeOf(shape) < 1 / 15 && sizeOf(shape) > 0);
+  const small = peaks.filter(({ peak }) => Math.abs(peak.height) * scale < 12 && peak.height !== 0);
   const [first, ...others] = (small.length > 0 || asked === undefined ? small : peaks).toSorted(
-    (a, b) => sizeOf(a) - sizeOf(b),
+    (a, b) => Math.abs(a.peak.height) - Math.abs(b.peak.height),
   );
   if (first === undefined) return undefined;
-  /** [-] Share of a view that is left to the signal. */
-  const room = 5 / 6;
-  const spread = (levels: readonly number[]): number => (Math.max(...levels) - Math.min(...levels)) / span;
+  const spread = (levels: readonly number[]): number => scale * (Math.max(...levels) - Math.min(...levels));
   const levelsOf = (shapes: readonly PeakShape[]): number[] => shapes.flatMap(({ foot, head }) => [foot, head]);
 
-  const unrest = spread(small.map(({ foot }) => foot)) + (24 * noise) / span;
-  const factor = asked ?? roundDown(Math.min(2 / 9 / sizeOf(first), room / (2 * unrest), 1e6));
-  if (asked === undefined && factor < 3) return undefined;
+  let factor = asked;
+  if (factor === undefined) {
+    const smallest = Math.abs(first.peak.height) * scale;
+    const wanted = Math.max(Math.min(40, (0.9 * room * smallest) / spread(levelsOf(small))), 10) / smallest;
+    const unrest = spread(small.map(({ foot }) => foot)) + 24 * noise * scale;
+    const bound = roundDown(Math.min(wanted, room / (2 * unrest), 1e6));
+    if (bound < 3) return undefined;
+    factor = bound;
+  }
   // From the smallest upwards, those that fit together.
   const shown = [first];
   for (const shape of others) if (spread(levelsOf([...shown, shape])) * factor <= room) shown.push(shape);

@@ -12,9 +12,10 @@ export interface Markup {
 export type MarkupValue = string | number | Markup | readonly Markup[] | undefined;
 
 /** Template tag for SVG and HTML: every value is escaped unless it is markup already. Attributes must be quoted. */
-/* @__NO_SIDE_EFFECTS__ */
 export function markup(strings: TemplateStringsArray, ...values: readonly MarkupValue[]): Markup {
-  return { [brand]: String.raw({ raw: strings }, ...values.map(write)) };
+  let text = strings[0]!;
+  for (let i = 0; i < values.length; i++) text += write(values[i]) + strings[i + 1]!;
+  return { [brand]: text };
 }
 
 /** The text of markup. */
@@ -23,15 +24,31 @@ export function markupText(value: Markup): string {
 }
 
 function write(value: MarkupValue): string {
+  if (value === undefined) return '';
+  if (typeof value === 'string') return escapeMarkup(value);
   if (typeof value === 'number') return coordinate(value);
-  if (typeof value === 'object') return brand in value ? value[brand] : value.map(write).join('');
-  return escapeMarkup(value ?? '');
+  if (isMarkup(value)) return value[brand];
+  return value.map((part) => part[brand]).join('');
+}
+
+function isMarkup(value: object): value is Markup {
+  return brand in value;
 }
 
 /** A number of a drawing: at most two decimals, the same text on every engine; what is not finite counts as 0. */
 export function coordinate(value: number): string {
-  return String(Number.isFinite(value) ? Math.round(value * 100) / 100 || 0 : 0);
+  if (!Number.isFinite(value)) return '0';
+  const rounded = Math.round(value * 100) / 100;
+  return rounded === 0 ? '0' : String(rounded);
 }
+
+const replacements: Readonly<Record<string, string>> = {
+  '&': '&amp;',
+  '<': '&lt;',
+  '>': '&gt;',
+  '"': '&quot;',
+  "'": '&#39;',
+};
 
 /**
  * Text made safe for element content and quoted attributes. Characters that
@@ -42,5 +59,5 @@ export function coordinate(value: number): string {
 export function escapeMarkup(text: string): string {
   return text
     .replace(/[^\t\n\r\u{20}-\u{D7FF}\u{E000}-\u{FFFD}\u{10000}-\u{10FFFF}]/gu, '\uFFFD')
-    .replace(/[&<>"']/g, (character) => `&#${character.charCodeAt(0)};`);
+    .replace(/[&<>"']/g, (character) => replacements[character]!);
 }

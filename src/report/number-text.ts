@@ -1,5 +1,3 @@
-import { hold } from './scale.js';
-
 /** Power of ten of a number (3 for 1234, −2 for 0.05), after rounding to so many digits behind the first when given. */
 export function exponentOf(value: number, digits?: number): number {
   return Number(value.toExponential(digits).split('e')[1]);
@@ -15,9 +13,15 @@ export function tenTo(exponent: number): number {
   return Number(`1e${exponent}`);
 }
 
-/** A number with fixed decimals, digits in groups of three by a thin space, a real minus sign. */
+/** [-] Decimals that give a number so many significant digits, at most 20. */
+export function decimalsFor(value: number, digits: number): number {
+  return Math.min(Math.max(digits - 1 - exponentOf(value), 0), 20);
+}
+
+/** A number with fixed decimals (−3 rounds to thousands), digits in groups of three by a thin space, a real minus sign. */
 export function plainNumber(value: number, decimals: number): string {
-  const size = Math.abs(value).toFixed(decimals);
+  const unit = tenTo(Math.max(0, -decimals));
+  const size = (unit > 1 ? Math.round(Math.abs(value) / unit) * unit : Math.abs(value)).toFixed(Math.max(0, decimals));
   const grouped = size.replace(/^\d{5,}/, (whole) => whole.replace(/\B(?=(\d{3})+$)/g, '\u2009'));
   return value < 0 && /[1-9]/.test(size) ? `−${grouped}` : grouped;
 }
@@ -26,11 +30,9 @@ export function plainNumber(value: number, decimals: number): string {
 export function significantNumber(value: number, digits: number): string {
   const size = Math.abs(value);
   if (size === 0) return '0';
-  if (size >= 1e-4 && size < 1e7) return plainNumber(value, hold(digits - 1 - exponentOf(size), 0, 20));
-  return value
-    .toExponential(digits - 1)
-    .replace('+', '')
-    .replaceAll('-', '−');
+  if (size >= 1e-4 && size < 1e7) return plainNumber(value, decimalsFor(size, digits));
+  const text = value.toExponential(digits - 1);
+  return text.replace('+', '').replaceAll('-', '−');
 }
 
 /** `10³` and the like. */
@@ -45,8 +47,8 @@ export function powerOfTen(exponent: number): string {
 export function valueWithUncertainty(value: number, uncertainty: number): string {
   if (!(uncertainty > 0)) return significantNumber(value, 6);
   const size = Math.max(Math.abs(value), uncertainty);
-  const exponent = size >= 1e6 || uncertainty < 1e-5 || uncertainty >= 99.5 ? thousandsOf(size) : 0;
-  const decimals = hold(1 - exponentOf(uncertainty, 1) + exponent, 0, 20);
+  const exponent = size >= 1e6 || uncertainty < 1e-5 ? thousandsOf(size) : 0;
+  const decimals = Math.min(1 - exponentOf(uncertainty, 1) + exponent, 20);
   const [first, second] = [value, uncertainty].map((number) => plainNumber(number / tenTo(exponent), decimals));
   const text = `${first} ± ${second}`;
   return exponent === 0 ? text : `(${text}) · ${powerOfTen(exponent)}`;

@@ -34,7 +34,7 @@ export interface LabelField extends Box {
   /** Lines that no label may cover. */
   readonly lines: readonly (readonly Point[])[];
   /** Whether texts run upwards, for when there are too many to lie side by side. */
-  readonly upright?: boolean | undefined;
+  readonly upright: boolean;
 }
 
 /** [px] Distance from line to line of a label. */
@@ -114,7 +114,7 @@ function findPlace(
 }
 
 /** [px] Width and height of a label, and how much of its width the line next to what it names takes. */
-function measure(lines: readonly string[], down: boolean, upright = false): [number, number, number] {
+function measure(lines: readonly string[], down: boolean, upright: boolean): [number, number, number] {
   const lengths = lines.map((text) => textWidth(text));
   const length = Math.max(...lengths);
   const depth = (lines.length - 1) * lineSpacing + textSize;

@@ -1,9 +1,10 @@
 import type { Calibration, Prediction } from '../calibration/index.js';
-import { resolveOptions } from '../core/index.js';
+import { failOption, resolveOptions } from '../core/index.js';
 import { checkSize } from './check-size.js';
-import { calibrationLegend, edgeOf, lineMarks, pointMarks, residualMarks, wayOf } from './calibration-marks.js';
+import { calibrationLegend, edgeOf, lineMarks, pointMarks, residualMarks } from './calibration-marks.js';
 import { calibrationModel, shownUnknowns } from './calibration-model.js';
-import { calibrationSubtitle } from './calibration-words.js';
+import { unknownLabel, unknownMark, wayOf } from './calibration-unknowns.js';
+import { calibrationDescription, calibrationSubtitle, calibrationTitle } from './calibration-words.js';
 import { figure } from './figure.js';
 
 /**
@@ -65,44 +66,50 @@ export function renderCalibration(calibration: Calibration, options: Calibration
   const { unknowns, width, height } = resolveOptions('renderCalibration', defaults, options);
   checkSize('renderCalibration', 'width', width, 320);
   checkSize('renderCalibration', 'height', height, 400);
+  if (!Array.isArray(unknowns)) failOption('renderCalibration', 'unknowns', 'a list', unknowns);
 
   const shown = shownUnknowns(calibration, unknowns);
   const model = calibrationModel(calibration, shown);
-  const { amounts, responses, residual, points } = model;
-  const { component = 'Calibration', units, responseKind, quantity } = calibration;
+  const { units, responseKind, quantity } = calibration;
   return figure({
-    title: `${component}: ${responseKind} against ${quantity}`,
+    title: calibrationTitle(calibration),
     subtitle: calibrationSubtitle(calibration),
-    details: shown.map(({ name, text }) => `${name}: ${text}`),
+    description: calibrationDescription(calibration, shown),
     width,
     height,
-    across: [quantity, units.amount, ...amounts],
-    panels: [
-      {
-        quantity: [responseKind, units.response],
-        low: responses[0],
-        high: responses[1],
-        height: 7,
-        strip: shown.length > 0 ? 44 : 8,
-        draw: (x, y) => [lineMarks(calibration, model, x, y), pointMarks(model, x, y)],
-        labels: shown.map(({ name, text, response, quantity: read }) => {
-          return { x: read?.value ?? (amounts[0] + amounts[1]) / 2, y: response, versions: [[name, text], [text]] };
-        }),
-        lines: [
-          edgeOf(calibration, amounts, 0),
-          ...shown.map((unknown) => wayOf(unknown, model)),
-          ...points.map(({ amount, response }) => [[amount, response]] as const),
-        ],
-      },
-      {
-        quantity: [`${responseKind} minus line`, units.response],
-        low: -residual,
-        high: residual,
-        height: 3,
-        strip: 12,
-        draw: (x, y) => [[], residualMarks(model, x, y)],
-      },
-    ],
-    entries: calibrationLegend(calibration, model),
+    across: [quantity, units.amount, ...model.amounts],
+    panels: (room) => {
+      const strip = shown.length === 0 ? 8 : 44;
+      const inner = room! - strip - 100;
+      const upper = Math.round(0.7 * inner);
+      return [
+        {
+          quantity: [responseKind, units.response],
+          low: model.responses[0],
+          high: model.responses[1],
+          height: upper,
+          strip,
+          draw: (x, y) => [
+            lineMarks(calibration, model, x, y),
+            [...shown.map((unknown) => unknownMark(unknown, model, x, y)), pointMarks(model, x, y)],
+          ],
+          labels: shown.map((unknown) => unknownLabel(unknown, model)),
+          lines: [
+            edgeOf(calibration, model.amounts, 0),
+            ...shown.map((unknown) => wayOf(unknown, model)),
+            ...model.points.map(({ amount, response }) => [[amount, response]] as const),
+          ],
+        },
+        {
+          quantity: [`${responseKind} minus line`, units.response],
+          low: -model.residual,
+          high: model.residual,
+          height: Math.round(inner) - upper,
+          strip: 12,
+          draw: (x, y) => [[], [residualMarks(calibration, model, x, y)]],
+        },
+      ];
+    },
+    entries: calibrationLegend(calibration, shown.length > 0),
   });
 }

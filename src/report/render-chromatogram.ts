@@ -1,10 +1,10 @@
 import type { Analysis } from '../analysis/index.js';
-import { checkNumber, checkOneOf, failOption, resolveOptions } from '../core/index.js';
+import { failOption, resolveOptions } from '../core/index.js';
 import { checkSize } from './check-size.js';
-import { chromatogramLegend } from './chromatogram-marks.js';
+import { chromatogramLegend, patterns } from './chromatogram-marks.js';
 import { chromatogramModel } from './chromatogram-model.js';
 import { chromatogramPanels } from './chromatogram-panels.js';
-import { chromatogramDetails, chromatogramSubtitle } from './chromatogram-words.js';
+import { chromatogramDescription, chromatogramSubtitle, chromatogramTitle } from './chromatogram-words.js';
 import { figure } from './figure.js';
 
 /**
@@ -51,8 +51,8 @@ export interface ChromatogramOptions {
    */
   readonly height?: number | 'automatic';
   /**
-   * [-] How many times taller a second view below draws the signal; `'automatic'` adds one when a peak would be lower
-   * than a fifteenth of the first, unless `low`, `high` or a `height` below 400 is given; `'none'` never does.
+   * [-] How many times taller a second view below draws the signal; `'automatic'` adds one when a peak would be less
+   * than 12 px high and no `low` or `high` is given, `'none'` never does.
    *
    * @defaultValue 'automatic'
    */
@@ -92,7 +92,7 @@ const defaults: Required<ChromatogramOptions> = {
  * ticks, joined to the signal where a drop line divides peaks. What was set
  * apart as no peak is dotted and named. Labels never overlap; when there is no
  * room for one, the picture says how many are missing. Pointing at a peak
- * shows the reason for its limits.
+ * shows its numbers and the reason for its limits.
  *
  * A million samples draw like a thousand: each pixel column keeps its first,
  * lowest, highest and last sample. A gap of the record breaks the line. The
@@ -118,26 +118,28 @@ const defaults: Required<ChromatogramOptions> = {
  * @public
  */
 export function renderChromatogram(analysis: Analysis, options: ChromatogramOptions = {}): string {
-  const settings = resolveOptions(caller, defaults, options);
+  const settings = resolveOptions('renderChromatogram', defaults, options);
   // What is automatic is absent from here on.
   const given = Object.fromEntries(Object.entries(settings).filter(([, value]) => value !== 'automatic')) as Given;
-  const [from, to] = checkSettings(given, analysis.trace.time);
+  const { from, to } = checkSettings(given, analysis.trace.time);
   const { width, height } = given;
-  const { meta } = analysis.trace;
   const model = chromatogramModel(analysis, from, to, Math.round(width - 100), given.rejected);
+  const title = chromatogramTitle(analysis);
+  const description = chromatogramDescription(analysis, model);
+  // Patterns are named after what is shown, so that pictures in one page do not take each other's.
+  const prefix = `pw${checksum([title, description, width, height].join('\n'))}-`;
   return figure({
-    title: meta.name ?? meta.file ?? 'Chromatogram',
+    title,
     subtitle: chromatogramSubtitle(analysis, model),
-    details: chromatogramDetails(model),
+    description,
     width,
     height,
     across: ['time', analysis.units.time, from, to],
-    panels: chromatogramPanels(analysis, model, given),
-    entries: chromatogramLegend(model),
+    panels: (room) => chromatogramPanels(analysis, model, given, prefix, room),
+    entries: chromatogramLegend(model, prefix),
+    patterns: patterns(prefix),
   });
 }
-
-const caller = 'renderChromatogram';
 
 /** Options with their defaults filled in, without what is automatic. */
 type Given = {
@@ -147,21 +149,37 @@ type Given = {
 };
 
 /** Refuses what lies outside the documented ranges; gives the ends of the time shown. */
-function checkSettings(given: Given, time: Float64Array): [from: number, to: number] {
-  for (const field of ['from', 'to', 'low', 'high'] as const) checkNumber(caller, field, given[field] ?? 0);
-  const { low, high, width, height, magnification = 'none' } = given;
-  checkSize(caller, 'width', width, 320);
-  checkSize(caller, 'height', height ?? 240, 240);
-  if (magnification !== 'none') {
-    checkNumber(caller, 'magnification', magnification, 'a factor from 1 to 1e6', (v) => v >= 1 && v <= 1e6);
+function checkSettings(given: Given, time: Float64Array): { from: number; to: number } {
+  const check = (field: keyof Given, allowed: boolean, expected: string): void => {
+    if (!allowed) failOption('renderChromatogram', field, expected, given[field]);
+  };
+  for (const field of ['from', 'to', 'low', 'high'] as const) {
+    check(field, Number.isFinite(given[field] ?? 0), 'a number or "automatic"');
   }
-  checkOneOf(caller, 'labels', given.labels, ['name and time', 'time', 'none']);
-  if (low! >= high!) failOption(caller, 'low', `below high (${high})`, low);
+  const { low = -Infinity, high = Infinity, width, height, magnification, labels, rejected } = given;
+  checkSize('renderChromatogram', 'width', width, 320);
+  if (height !== undefined) checkSize('renderChromatogram', 'height', height, 240);
+  const factor = magnification === 'none' ? 1 : (magnification ?? 1);
+  check('magnification', factor >= 1 && factor <= 1e6, 'a factor from 1 to 1e6, "automatic" or "none"');
+  check('labels', ['name and time', 'time', 'none'].includes(labels), '"name and time", "time" or "none"');
+  check('rejected', typeof rejected === 'boolean', 'true or false');
+  check('high', high > low, `above low (${low})`);
 
   const from = given.from ?? time[0] ?? 0;
   const to = given.to ?? time[time.length - 1] ?? from;
-  if (to > from) return [from, to];
-  if ((given.from ?? given.to) !== undefined) failOption(caller, 'from', `before to (${to} min)`, from);
+  const automatic = given.from === undefined && given.to === undefined;
+  check(
+    given.to === undefined ? 'from' : 'to',
+    to > from || automatic,
+    `such that from (${from} min) is before to (${to} min)`,
+  );
   // A record of one sample has a place on the axis all the same.
-  return [from, from + 1];
+  return { from, to: to > from ? to : from + 1 };
+}
+
+/** Eight hexadecimal digits over a text (FNV-1a, 32 bits): a name, not a proof. */
+function checksum(text: string): string {
+  let sum = 0x811c9dc5;
+  for (let i = 0; i < text.length; i++) sum = Math.imul(sum ^ text.charCodeAt(i), 0x01000193);
+  return (sum >>> 0).toString(16).padStart(8, '0');
 }

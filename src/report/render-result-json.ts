@@ -2,8 +2,8 @@ import { hashTrace, type Analysis } from '../analysis/index.js';
 import { checkFinite } from './not-finite.js';
 
 /**
- * A run as JSON, for storing and for comparing by text: every field of the
- * analysis, with `format` `'peakwright-analysis'` and `version` 1 among them.
+ * A run as JSON, for storing and for comparing by text: `format`
+ * `'peakwright-analysis'`, `version` 1, then every field of the analysis.
  *
  * The trace is named by its hash, its length and what is known about it; its
  * samples are not repeated. Keys stand in alphabetical order at every depth, so
@@ -15,21 +15,32 @@ import { checkFinite } from './not-finite.js';
  * @returns JSON with a line end behind it.
  *
  * @throws {@link PeakwrightError} `result-not-finite` when a number is NaN or
- *   infinite, which JSON cannot hold; it says in which field.
+ *   infinite, which JSON cannot hold; it says where.
  *
  * @public
  */
 export function renderResultJson(analysis: Analysis): string {
   const { time, signal, ...known } = analysis.trace;
-  const ends = { samples: signal.length, from: time[0], to: time[time.length - 1] };
-  const trace = { ...known, ...ends, hash: hashTrace(analysis.trace) };
-  return `${JSON.stringify({ format: 'peakwright-analysis', version: 1, ...analysis, trace }, plain, 2)}\n`;
+  const trace = { ...known, hash: hashTrace(analysis.trace), samples: signal.length };
+  const body = write({ ...analysis, trace: { ...trace, from: time[0], to: time[time.length - 1] } }, '', '');
+  return `{\n  "format": "peakwright-analysis",\n  "version": 1,${body.slice(1)}\n`;
 }
 
-/** Typed arrays as arrays, the keys of objects in order, numbers only when they are finite. */
-function plain(key: string, value: unknown): unknown {
-  if (typeof value === 'number') checkFinite(value, `The number ${key} of the result`);
-  if (typeof value !== 'object' || value === null || Array.isArray(value)) return value;
-  if (ArrayBuffer.isView(value)) return Array.from(value as unknown as ArrayLike<number>);
-  return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)));
+/** Lists of numbers and texts on one line; anything larger one to a line. */
+function write(value: unknown, path: string, indent: string): string {
+  if (typeof value === 'number') checkFinite(value, path);
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
+  const deeper = `${indent}  `;
+  const list: unknown = ArrayBuffer.isView(value) ? Array.from(value as unknown as ArrayLike<number>) : value;
+  const isList = Array.isArray(list);
+  const items = isList
+    ? list.map((item, i) => write(item ?? null, `${path}[${i}]`, deeper))
+    : Object.entries(value as Record<string, unknown>)
+        .filter(([, item]) => item !== undefined)
+        .sort(([a], [b]) => (a < b ? -1 : 1))
+        .map(([key, item]) => `${JSON.stringify(key)}: ${write(item, path === '' ? key : `${path}.${key}`, deeper)}`);
+  const [open, close] = isList ? '[]' : '{}';
+  const flat = isList && list.every((item) => typeof item !== 'object' || item === null);
+  if (flat || items.length === 0) return `${open}${items.join(', ')}${close}`;
+  return `${open}\n${items.map((item) => deeper + item).join(',\n')}\n${indent}${close}`;
 }

@@ -1,4 +1,4 @@
-import { markup, type Markup } from './markup.js';
+import { coordinate } from './markup.js';
 
 /** A straight map from a quantity to the drawing. */
 export interface Scale {
@@ -31,12 +31,12 @@ export function placeAll(points: readonly Point[], x: Scale, y: Scale): Point[] 
 }
 
 /** Path data of a line through points of the drawing; a lone one gets a short stroke, to be seen. */
-export function pathOf(points: readonly Point[]): Markup {
-  const corners = points.map(([x, y], i) => markup`${i === 0 ? 'M' : 'L'}${x} ${y}`);
-  return markup`${corners}${points.length === 1 ? 'h0.6' : ''}`;
+export function pathOf(points: readonly Point[]): string {
+  const corners = points.map(([x, y]) => `${coordinate(x)} ${coordinate(y)}`);
+  return `M${corners.join('L')}${points.length === 1 ? 'h0.6' : ''}`;
 }
 
 /** Path data of a line through points of the data. */
-export function pathAlong(points: readonly Point[], x: Scale, y: Scale): Markup {
+export function pathAlong(points: readonly Point[], x: Scale, y: Scale): string {
   return pathOf(placeAll(points, x, y));
 }

@@ -8,24 +8,21 @@ import { textSize } from './look.js';
  * counts as a full square, which holds for the scripts of the world bar
  * ligatures.
  */
-const widths: readonly (readonly [number, RegExp])[] = [
-  [7, /['Iijl ,./:;\\|·\u2009\u202f]/],
-  [9, /[-()[\]ft!r²³¹⁰⁴-⁹]/],
-  [17, /[w#+<=>^~×−±]/],
-  [13, /[$?FLTJ{}µ"*`°–⁻_\da-ln-z]/],
-  [16, /[A-LN-VX-Z&]/],
+const widths: readonly (readonly [number, string])[] = [
+  [7, "'Iijl ,./:;\\|·\u2009\u202f"],
+  [9, '()-[]ft!r²³¹⁰⁴⁵⁶⁷⁸⁹'],
+  [12, 'J_cksvxyz–"*`°⁻'],
+  [13, '$0123456789?FLTabdeghnopqu{}µ'],
+  [16, 'ABCDEGHKNOPQRSUVXYZ&'],
+  [17, '#+<=>^w~×−±'],
+  [21, '@'],
 ];
 
 /** [px] Width of a text on one line, never less than it will be. */
 export function textWidth(text: string, size: number = textSize): number {
   let twentieths = 0;
-  for (const character of text) twentieths += widths.find(([, set]) => set.test(character))?.[0] ?? 21;
+  for (const character of text) twentieths += widths.find(([, set]) => set.includes(character))?.[0] ?? 20;
   return (twentieths * size) / 20;
-}
-
-/** [px] Width of the widest of some texts. */
-export function widest(texts: readonly string[]): number {
-  return Math.max(0, ...texts.map((text) => textWidth(text)));
 }
 
 /** Parts joined by a middle dot, in as many lines as a width makes of them. */

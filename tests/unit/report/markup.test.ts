@@ -4,7 +4,7 @@ import { coordinate, escapeMarkup, markup, markupText, type Markup } from '../..
 test('text can break out of neither an element nor a quoted attribute', () => {
   const attack = `"><script>alert('1')</script>&amp;`;
   expect(markupText(markup`<a b="${attack}">${attack}</a>`)).toBe(
-    '<a b="&#34;&#62;&#60;script&#62;alert(&#39;1&#39;)&#60;/script&#62;&#38;amp;">&#34;&#62;&#60;script&#62;alert(&#39;1&#39;)&#60;/script&#62;&#38;amp;</a>',
+    '<a b="&quot;&gt;&lt;script&gt;alert(&#39;1&#39;)&lt;/script&gt;&amp;amp;">&quot;&gt;&lt;script&gt;alert(&#39;1&#39;)&lt;/script&gt;&amp;amp;</a>',
   );
 });
 

@@ -112,8 +112,8 @@ describe('renderResultJson', () => {
     expect(read.baseline.time).toEqual([0, 1]);
   });
 
-  test('names the field of a number JSON cannot hold', () => {
+  test('names the place of a number JSON cannot hold', () => {
     const peaks = [{ ...analysis.peaks[0]!, area: NaN }];
-    expect(() => renderResultJson({ ...analysis, peaks })).toThrow('number area');
+    expect(() => renderResultJson({ ...analysis, peaks })).toThrow('peaks[0].area');
   });
 });
