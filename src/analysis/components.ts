@@ -132,12 +132,11 @@ function doubt(
     warnings.push({ code: `component-${code}`, message, at });
   };
   if (closest?.inside && closest !== own) {
-    warn('contested', closest.time, `the closest peak, at ${short(closest.time)} min, is ${names[closest.p]!}`);
+    warn('contested', closest.time, `the peak at ${short(closest.time)} min is closer to ${names[closest.p]!}`);
   }
-  const other = next && `without a name at ${short(next.time)} min`;
-  if (own === undefined)
-    warn('missing', retentionTime, `no peak${other === undefined ? '' : `, the nearest ${other}`}`);
-  else if (next?.inside) warn('ambiguous', own.time, `another peak ${other!}`);
+  const other = next === undefined ? '' : `; the nearest without a name is at ${short(next.time)} min`;
+  if (own === undefined) warn('missing', retentionTime, `no peak${other}`);
+  else if (next?.inside) warn('ambiguous', own.time, `a peak${other}`);
   return warnings;
 }
 
@@ -154,6 +153,6 @@ export function checkComponents(caller: string, components: readonly Component[]
 }
 
 /** Three decimals at most, without trailing zeros. */
-function short(value: number): string {
-  return String(Number(value.toFixed(3)));
+function short(value: number): number {
+  return Number(value.toFixed(3));
 }

@@ -83,18 +83,21 @@ export function sharedDeviations(
   const worst = injections
     .filter(({ significant }) => significant)
     .map(({ injection, shared = 0 }) => `${injection} (${short(shared)} %)`);
+  const unused = sum(calibrations, ({ points }) => points.length) - cells.length;
+  const left = unused === 0 ? '' : ` ${unused} points could not be used.`;
   const result = { volumeUnit, injections, confidence };
   if (!separable) {
-    const text = 'Not to be told from other errors: two components must share three injections.';
+    const text = `Not to be told from other errors: two components must share three injections.${left}`;
     return { ...result, outcome: 'not separable', text };
   }
+  const found =
+    worst.length === 0
+      ? 'No error of an injected volume can be made out.'
+      : `Error of the injected volume: ${worst.join(', ')}. Clear up the largest first; it moves the others.`;
   return {
     ...result,
     outcome: 'separated',
-    text:
-      worst.length === 0
-        ? 'No error of an injected volume can be made out.'
-        : `Error of the injected volume: ${worst.join(', ')}. Clear up the largest first; it moves the others.`,
+    text: found + left,
     degreesOfFreedom,
     probability: variance === 0 ? 0 : fUpperTail(common / variance, freedom, degreesOfFreedom),
   };

@@ -14,22 +14,32 @@ const windows1252 =
 /** [bytes] Text is decoded in pieces of this length, since a string cannot hold the largest files. */
 const piece = 1048576;
 
-/** Turns text bytes into UTF-8 without a byte order mark; what claims to be UTF-8 and is not is windows-1252. */
+/**
+ * Turns text bytes into UTF-8 without a byte order mark; what claims to be UTF-8
+ * and is not is windows-1252. Bytes that are UTF-8 are checked and not copied.
+ */
 export function decodeText(bytes: Uint8Array, encoding: TextEncoding): DecodedText {
+  if (encoding !== 'utf-8') return { bytes: toUtf8(bytes, encoding), encoding };
+  const decoder = new TextDecoder(encoding, { fatal: true });
   try {
-    return { bytes: toUtf8(bytes, encoding), encoding };
-  } catch (error) {
-    if (encoding !== 'utf-8') throw error;
+    for (let from = 0; from < bytes.length;) {
+      let to = from + piece;
+      while ((bytes[to]! & 0xc0) === 0x80) to++;
+      decoder.decode(bytes.subarray(from, to));
+      from = to;
+    }
+  } catch {
     return decodeText(bytes, 'windows-1252');
   }
+  const hasMark = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf;
+  return { bytes: hasMark ? bytes.subarray(3) : bytes, encoding };
 }
 
 function toUtf8(bytes: Uint8Array, encoding: TextEncoding): Uint8Array {
-  const isUtf8 = encoding === 'utf-8';
-  const decoder = new TextDecoder(encoding, { fatal: isUtf8 });
+  const decoder = new TextDecoder(encoding);
   const encoder = new TextEncoder();
   // One byte of windows-1252, or one unit of UTF-16, becomes three bytes at most.
-  const out = new Uint8Array(isUtf8 ? bytes.length : bytes.length * 3 + 3);
+  const out = new Uint8Array(bytes.length * 3 + 3);
   let written = 0;
   for (let i = 0; i < bytes.length; i += piece) {
     let text = decoder.decode(bytes.subarray(i, i + piece), { stream: i + piece < bytes.length });

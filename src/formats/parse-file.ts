@@ -42,7 +42,7 @@ export interface ParsedFile {
  * Turns the bytes or the text of an exported file into traces.
  *
  * Delimited text is read: fields parted by commas, semicolons, tabs or blanks,
- * numbers with a decimal point or comma, in UTF-8, UTF-16 or windows-1252, with
+ * numbers with a decimal point or comma, in UTF-8, UTF-16 (with its mark) or windows-1252, with
  * any line ends, lines before and after the table, a header with units (in the
  * names or in a row of their own), quoted fields, several signals. What parts
  * the fields, the decimal mark, the header and the column of times are found

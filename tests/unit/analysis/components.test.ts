@@ -25,7 +25,7 @@ describe('identifyPeaks', () => {
     expect(found.warnings).toEqual([
       {
         code: 'component-ambiguous',
-        message: 'vanillin, expected at 6.5 ± 0.2 min: another peak without a name at 6.38 min.',
+        message: 'vanillin, expected at 6.5 ± 0.2 min: a peak; the nearest without a name is at 6.38 min.',
         at: 6.55,
       },
     ]);
@@ -43,7 +43,7 @@ describe('identifyPeaks', () => {
     expect(found.warnings).toEqual([
       {
         code: 'component-missing',
-        message: 'vanillin, expected at 6.5 ± 0.2 min: no peak, the nearest without a name at 6.735 min.',
+        message: 'vanillin, expected at 6.5 ± 0.2 min: no peak; the nearest without a name is at 6.735 min.',
         at: 6.5,
       },
     ]);

@@ -105,6 +105,7 @@ test('injections without a name cannot be brought together', () => {
   const found = sharedDeviations(unnamed);
   expect(found.outcome).toBe('not separable');
   expect(found.injections).toEqual([]);
+  expect(found.text).toContain('15 points could not be used');
 });
 
 /*
