@@ -37,9 +37,10 @@ export function describeDisturbances(
   for (const { from, to } of trace.gaps) {
     add('gap', { start: from, end: to }, `No samples for ${(to - from).toPrecision(3)} min.`);
   }
-  const candidates = [...found.candidates, ...found.apart.map(({ candidate }) => candidate)];
+  const all = [...found.apart.map(({ candidate }) => candidate), ...found.candidates];
+  const candidates = new Map(all.map((candidate) => [candidate.apex, candidate]));
   for (const { start, end, apex, direction } of plan.regions.flatMap(({ peaks }) => peaks)) {
-    const { sigma } = candidates.find((candidate) => candidate.apex === apex)!;
+    const { sigma } = candidates.get(apex)!;
     const flat = findFlatTop(trace.time, trace.signal, start, end, direction === 'up' ? 1 : -1, sigma);
     if (flat === undefined) continue;
     const { from, to, level, points } = flat;

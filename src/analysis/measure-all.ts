@@ -4,11 +4,11 @@ import {
   areaPercents,
   measurePeak,
   measureResolution,
-  measureSignalToNoise,
   peakToValley,
+  signalToNoiseBetween,
   type PeakMeasures,
 } from '../measures/index.js';
-import { halfWidthOfSigma } from '../numeric/index.js';
+import { halfWidthOfSigma, joinStretches } from '../numeric/index.js';
 import { ownMaximum, type SurveyedRun } from '../peaks/index.js';
 import type { Disturbance, Noise } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
@@ -26,38 +26,42 @@ export function measureAll(
   window: number,
 ): Peak[] {
   const baselines = new Map(plan.baselines.map((b) => [b.id, b]));
-  const occupied = [
-    ...peaks,
-    ...disturbances,
-    ...found.occupied.map(({ from, to }) => ({ start: from, end: to })),
-  ].sort((a, b) => a.start - b.start);
+  const busy = [...peaks, ...disturbances].map(({ start, end }) => ({ from: start, to: end }));
+  const occupied = joinStretches([...busy, ...found.occupied]);
+  const shoulders = found.rejected.filter((r) => r.test === ownMaximum);
   const percents = areaPercents(peaks.map((p) => p.area));
   let before: (IntegratedPeak & PeakMeasures) | undefined;
   return peaks.map((peak, i) => {
+    const { id, retentionTime } = peak;
     const baseline = baselines.get(peak.baseline)!;
     const measures = measurePeak(trace, peak, baseline);
-    const candidate = found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end);
-    const width = measures.widths.halfHeight ?? 2 * halfWidthOfSigma * (candidate?.sigma ?? 0);
-    const ratio = measureSignalToNoise(trace, peak, width, occupied, noise, { window });
+    const width =
+      measures.widths.halfHeight ??
+      2 * halfWidthOfSigma * (found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma ?? 0);
+    const ratio = signalToNoiseBetween(trace, peak, width, occupied, noise, window);
     const touches = before?.end === peak.start && peak.startKind !== 'baseline';
-    const own = { ...peak, ...measures };
-    const complete: Peak = defined({
-      ...own,
+    const complete: Peak = {
+      ...peak,
+      ...measures,
       ...areaUncertainty(peak, found, baseline),
-      areaPercent: percents[i],
-      resolution: before && measureResolution(before, own),
-      peakToValley: touches ? peakToValley(trace, before!, own, baselines.get('run') ?? baseline).value : undefined,
-      signalToNoise: ratio.signalToNoise,
-      warnings: [...peak.warnings, ...measures.warnings, ...ratio.warnings, ...shoulderWarnings(peak, found)],
-    });
+      ...defined({
+        areaPercent: percents[i],
+        resolution: before && measureResolution(before, { id, retentionTime, widths: measures.widths }),
+        peakToValley: touches
+          ? peakToValley(trace, before!, { ...peak, ...measures }, baselines.get('run') ?? baseline).value
+          : undefined,
+        signalToNoise: ratio.signalToNoise,
+      }),
+      warnings: [...peak.warnings, ...measures.warnings, ...ratio.warnings, ...shoulderWarnings(peak, shoulders)],
+    };
     before = complete;
     return complete;
   });
 }
 
 /** What a shoulder means for the peak it sits on. */
-function shoulderWarnings({ start, end }: IntegratedPeak, { rejected }: SurveyedRun): Warning[] {
-  return rejected
-    .filter((r) => r.test === ownMaximum && r.at > start && r.at < end)
+function shoulderWarnings({ start, end }: IntegratedPeak, shoulders: SurveyedRun['rejected']): Warning[] {
+  return shoulders
+    .filter(({ at }) => at > start && at < end)
     .map(({ at, text }) => ({ code: 'peak-with-shoulder', message: `${text} Its area is in the peak.`, at }));
 }

@@ -1,4 +1,4 @@
-import type { Workspace } from '../numeric/index.js';
+import { joinStretches, type Workspace } from '../numeric/index.js';
 import { centreOf, type Pyramid } from '../signal/index.js';
 
 /** A stretch of time. */
@@ -45,7 +45,7 @@ export function takeBlockMeans(
   const y = workspace.take('baseline y', count);
   const w = workspace.take('baseline w', count);
   const offset = workspace.take('baseline offset', count);
-  const taken = merge([...avoid, ...breaks.map((t) => ({ from: t - distance / 2, to: t + distance / 2 }))]);
+  const taken = joinStretches([...avoid, ...breaks.map((t) => ({ from: t - distance / 2, to: t + distance / 2 }))]);
   const finer = Math.max(0, level - 2);
   const parts = 2 ** (level - finer);
   const means = pyramid.levels[finer]!;
@@ -56,8 +56,8 @@ export function takeBlockMeans(
     let kept = 0;
     for (let k = 0; k < parts; k++) {
       const centre = centreOf(pyramid, finer, i * parts + k);
-      while (a < taken.length && taken[a]!.to <= centre - half) a++;
-      if (a < taken.length && taken[a]!.from < centre + half) continue;
+      while (taken.to[a]! <= centre - half) a++;
+      if (taken.from[a]! < centre + half) continue;
       sum += means[i * parts + k]!;
       moment += k - (parts - 1) / 2;
       kept++;
@@ -83,17 +83,6 @@ function knotLevel({ levels, step }: Pyramid, width: number): number {
     level++;
   }
   return level;
-}
-
-/** Stretches in order of time, joined where they overlap. */
-function merge(stretches: readonly Interval[]): Interval[] {
-  const merged: { from: number; to: number }[] = [];
-  for (const { from, to } of [...stretches].sort((p, q) => p.from - q.from)) {
-    const last = merged.at(-1);
-    if (last !== undefined && from <= last.to) last.to = Math.max(last.to, to);
-    else merged.push({ from, to });
-  }
-  return merged;
 }
 
 /** Weighted least-squares line through the blocks; the mean when it is not determined. */

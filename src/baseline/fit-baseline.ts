@@ -51,10 +51,14 @@ export function fitBaseline(
     const i = Math.floor((t - first) / distance);
     if (i >= 0 && i < count - 1) joined[i] = 0;
   }
-  const z = workspace.take('baseline z', count);
+  // The best solution so far is kept beside the one being tried, so that none is worked out twice.
+  let tried = { z: workspace.take('baseline z', count), work: penalisedWork(count), scatter: 0 };
+  let best = { z: workspace.take('baseline best z', count), work: penalisedWork(count), scatter: 0 };
+  const keep = () => {
+    [tried, best] = [best, tried];
+  };
   const robust = workspace.take('baseline robust', count);
   robust.set(w);
-  const work = penalisedWork(count);
   // The slope is pulled level only deep inside what is avoided: beside data it goes on as it was.
   const pulled = workspace.take('baseline pulled', count);
   pulled.fill(0);
@@ -62,12 +66,9 @@ export function fitBaseline(
     since = w[i]! > 0 || (i > 0 && joined[i - 1] === 0) ? 0 : since + 1;
     if (since > 2 * shoulder) pulled[i - shoulder] = 1;
   }
-  const solve = (stiffness: number) => {
-    solvePenalised(y, robust, joined, count, stiffness, stiffness / (tension * tension), z, work, pulled);
-  };
-  let scatter = 0;
   const score = (stiffness: number): number => {
-    solve(stiffness);
+    const { z, work } = tried;
+    solvePenalised(y, robust, joined, count, stiffness, stiffness / (tension * tension), z, work, pulled);
     let squares = 0;
     let parameters = 0;
     let sum = 0;
@@ -77,7 +78,7 @@ export function fitBaseline(
       parameters += robust[i]! * work.inverse[i]!;
       sum += robust[i]!;
     }
-    scatter = Math.sqrt(squares / Math.max(sum - parameters, 0.2 * sum, 1e-12));
+    tried.scatter = Math.sqrt(squares / Math.max(sum - parameters, 0.2 * sum, 1e-12));
     // A little more than the effective parameters, against the score's known leaning to follow noise.
     const left = sum - 1.2 * parameters;
     return left > 0.05 * sum ? (sum * squares) / (left * left) : Infinity;
@@ -86,16 +87,16 @@ export function fitBaseline(
   const stiffest = Math.max(softest, square(square(Math.min(count, straightKnots))));
   let stiffness = before?.stiffness ?? bestOfRange(score, softest, stiffest);
   const climb = () => {
-    stiffness = downhill(score, stiffness, softest, stiffest);
-    score(stiffness);
+    stiffness = downhill(score, keep, stiffness, softest, stiffest);
   };
   climb();
   const noiseOf = (i: number) => noiseAt(noise, level, i / count) / curvatureFactor;
-  for (let round = 0; round < 4 && loosen(blocks, z, joined, noiseOf); round++) climb();
-  weighDown(blocks, z, robust, workspace);
+  for (let round = 0; round < 4 && loosen(blocks, best.z, joined, noiseOf); round++) climb();
+  weighDown(blocks, best.z, robust, workspace);
   climb();
-  weighDown(blocks, z, robust, workspace);
+  weighDown(blocks, best.z, robust, workspace);
   score(stiffness);
+  const { z, work, scatter } = tried;
   return { baseline: knots(pyramid, blocks, z, work.inverse, scatter, joined, breaks), stiffness };
 }
 
@@ -117,19 +118,29 @@ function bestOfRange(score: (x: number) => number, softest: number, stiffest: nu
 /**
  * From a stiffness on, step by step, softer while the score falls, and stiffer
  * while it does not rise by more than noise makes it: of fits alike the stiffest.
+ * Every score that is the best so far is kept.
  */
-function downhill(score: (x: number) => number, from: number, softest: number, stiffest: number): number {
+function downhill(
+  score: (x: number) => number,
+  keep: () => void,
+  from: number,
+  softest: number,
+  stiffest: number,
+): number {
   let best = from;
   let least = score(from);
+  keep();
   for (let x = from / stiffnessStep; x >= softest; x /= stiffnessStep) {
     const value = score(x);
     if (!(value < least)) break;
     [best, least] = [x, value];
+    keep();
   }
   for (let x = best * stiffnessStep; x <= stiffest; x *= stiffnessStep) {
     const value = score(x);
     if (!(value < alike * least)) break;
     best = x;
+    keep();
     least = Math.min(least, value);
   }
   return best;

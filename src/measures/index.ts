@@ -19,4 +19,4 @@ export type {
   PeakWidths,
   SignalToNoise,
 } from './peak-measures.js';
-export { measureSignalToNoise, type SignalToNoiseOptions } from './signal-to-noise.js';
+export { measureSignalToNoise, signalToNoiseBetween, type SignalToNoiseOptions } from './signal-to-noise.js';

@@ -1,6 +1,6 @@
 import { checkNumber, checkWhole, resolveOptions, type Warning } from '../core/index.js';
 import type { IntegratedPeak } from '../integration/index.js';
-import { firstAtOrAfter, polylineAt, rangeAboutLine } from '../numeric/index.js';
+import { firstAtOrAfter, joinStretches, polylineAt, rangeAboutLine, type JoinedStretches } from '../numeric/index.js';
 import type { Noise } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 import { normalRange } from './normal-range.js';
@@ -46,7 +46,7 @@ const fewestWidths = 5;
  * @param trace - The record.
  * @param peak - Retention time and height.
  * @param halfHeightWidth - [min] Width at half height.
- * @param occupied - Stretches to leave out, in order of their starts: peaks and disturbances.
+ * @param occupied - Stretches to leave out: peaks and disturbances, in any order.
  * @param noise - The noise model to fall back on.
  * @param options - Length of the window; see {@link SignalToNoiseOptions}.
  * @returns The ratio with window and source; absent, with a warning, when the
@@ -71,6 +71,20 @@ export function measureSignalToNoise(
   const { window, fewestPoints } = resolveOptions(caller, defaults, options);
   checkNumber(caller, 'window', window, 'a number of at least 5', (v) => v >= fewestWidths);
   checkWhole(caller, 'fewestPoints', fewestPoints, 3);
+  const busy = joinStretches(occupied.map(({ start, end }) => ({ from: start, to: end })));
+  return signalToNoiseBetween(trace, peak, halfHeightWidth, busy, noise, window, fewestPoints);
+}
+
+/** The work of {@link measureSignalToNoise}, for stretches joined once for all peaks of a run. */
+export function signalToNoiseBetween(
+  trace: Trace,
+  peak: Pick<IntegratedPeak, 'retentionTime' | 'height'>,
+  halfHeightWidth: number,
+  occupied: JoinedStretches,
+  noise: Noise | undefined,
+  window: number,
+  fewestPoints: number = defaults.fewestPoints,
+): ReturnType<typeof measureSignalToNoise> {
   const at = peak.retentionTime;
   const height = Math.abs(peak.height);
   const absent = (why: string): { warnings: Warning[] } => {
@@ -98,9 +112,6 @@ export function measureSignalToNoise(
   return present(deviation * normalRange(points), from, to, points, 'noise model');
 }
 
-/** A stretch of time that holds a peak or a disturbance. */
-type Stretch = Pick<IntegratedPeak, 'start' | 'end'>;
-
 /** The free samples of a window. */
 interface Free {
   readonly from: number;
@@ -116,7 +127,7 @@ function findFree(
   centre: number,
   width: number,
   window: number,
-  occupied: readonly Stretch[],
+  occupied: JoinedStretches,
   fewestPoints: number,
 ): Free | undefined {
   const begin = time[0]!;
@@ -150,7 +161,7 @@ function takeFree(
   time: Float64Array,
   from: number,
   to: number,
-  occupied: readonly Stretch[],
+  occupied: JoinedStretches,
   fewestTime: number,
   fewestPoints: number,
 ): Free | undefined {
@@ -158,9 +169,8 @@ function takeFree(
   let points = 0;
   let span = 0;
   let cursor = from;
-  for (let k = 0; cursor < to; k++) {
-    const { start, end } = occupied[k] ?? { start: to, end: to };
-    const stop = Math.min(to, start);
+  for (let k = firstAtOrAfter(occupied.to, from); cursor < to; k++) {
+    const stop = Math.min(to, occupied.from[k] ?? to);
     if (stop > cursor) {
       const first = firstAtOrAfter(time, cursor);
       let after = firstAtOrAfter(time, stop);
@@ -172,7 +182,7 @@ function takeFree(
         span += stop - cursor;
       }
     }
-    cursor = Math.max(cursor, end);
+    cursor = Math.max(cursor, occupied.to[k] ?? to);
   }
   return points >= fewestPoints && span >= fewestTime ? { from, to, ranges, points } : undefined;
 }

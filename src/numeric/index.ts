@@ -14,6 +14,7 @@ export { crossOutward } from './level-crossing.js';
 export { rangeAboutLine } from './range-about-line.js';
 export { settleFit, type SettledFit } from './local-polynomial.js';
 export { firstAtOrAfter, liftStretch, polylineAt, type Polyline, type Stretch } from './stretch.js';
+export { joinStretches, type JoinedStretches } from './join-stretches.js';
 export { differenceNoise } from './difference-noise.js';
 export { interpolateLinear } from './interpolate-linear.js';
 export { savitzkyGolay, type SavitzkyGolayFit } from './savitzky-golay.js';

@@ -100,13 +100,14 @@ function fitLocalPolynomial(
     s2 += v;
     s3 += u * v;
     s4 += w;
+    b0 += y;
+    b1 += y * u;
+    b2 += y * v;
+    if (degree === 2) continue;
     s5 += u * w;
     s6 += v * w;
     s7 += u * v * w;
     s8 += w * w;
-    b0 += y;
-    b1 += y * u;
-    b2 += y * v;
     b3 += y * u * v;
     b4 += y * w;
   }
@@ -116,10 +117,10 @@ function fitLocalPolynomial(
   // The equations row by row, the right side last.
   const size = degree + 1;
   const wide = size + 1;
-  const a: number[] = [];
+  const a = new Array<number>(size * wide).fill(NaN);
   for (let i = 0; i < size; i++) {
-    for (let k = 0; k < size; k++) a.push(powers[i + k]!);
-    a.push(right[i]!);
+    for (let k = 0; k < size; k++) a[i * wide + k] = powers[i + k]!;
+    a[i * wide + size] = right[i]!;
   }
   for (let j = 0; j < size; j++) {
     const pivot = a[j * wide + j]!;
@@ -130,5 +131,7 @@ function fitLocalPolynomial(
       if (i !== j) for (let k = j; k < wide; k++) a[i * wide + k]! -= factor * a[j * wide + k]!;
     }
   }
-  return right.slice(0, size).map((_, i) => a[i * wide + size]! / a[i * wide + i]!);
+  const fit: number[] = [];
+  for (let i = 0; i < size; i++) fit.push(a[i * wide + size]! / a[i * wide + i]!);
+  return fit;
 }

@@ -43,8 +43,14 @@ export function solvePenalised(
   const { d, l1, l2, inverse } = work;
   const last = count - 1;
   // Row by row: the second difference about i spans i - 1 to i + 1; what the rows before left is carried along.
-  let [d1, d2, l1Before, z1, z2] = [1, 1, 0, 0, 0];
-  let [jointBefore, joint, pullBefore] = [0, 0, 0];
+  let d1 = 1;
+  let d2 = 1;
+  let l1Before = 0;
+  let z1 = 0;
+  let z2 = 0;
+  let jointBefore = 0;
+  let joint = 0;
+  let pullBefore = 0;
   for (let i = 0; i < count; i++) {
     const next = i < last ? joined[i]! : 0;
     const nextBut = i + 1 < last ? joined[i + 1]! : 0;
@@ -62,19 +68,37 @@ export function solvePenalised(
     l1[i] = m1;
     l2[i] = m2;
     z[i] = value;
-    [d2, d1, l1Before, z2, z1] = [d1, own, m1, z1, value];
-    [jointBefore, joint, pullBefore] = [joint, next, pullNext];
+    d2 = d1;
+    d1 = own;
+    l1Before = m1;
+    z2 = z1;
+    z1 = value;
+    jointBefore = joint;
+    joint = next;
+    pullBefore = pullNext;
   }
   // Back substitution, and the central bands of the inverse, from the last row up.
-  let [m1, m2, above, s00, s01, s11] = [0, 0, 0, 0, 0, 0];
-  [z1, z2] = [0, 0];
+  let m1 = 0;
+  let m2 = 0;
+  let above = 0;
+  let s00 = 0;
+  let s01 = 0;
+  let s11 = 0;
+  z1 = 0;
+  z2 = 0;
   for (let i = last; i >= 0; i--) {
     const value = z[i]! / d[i]! - m1 * z1 - m2 * z2;
     z[i] = value;
     const off1 = -m1 * s00 - m2 * s01;
     const diagonal = 1 / d[i]! - m1 * off1 + m2 * (m1 * s01 + m2 * s11);
     inverse[i] = diagonal;
-    [z2, z1, s11, s01, s00] = [z1, value, s00, off1, diagonal];
-    [m1, m2, above] = [l1[i]!, above, l2[i]!];
+    z2 = z1;
+    z1 = value;
+    s11 = s00;
+    s01 = off1;
+    s00 = diagonal;
+    m1 = l1[i]!;
+    m2 = above;
+    above = l2[i]!;
   }
 }

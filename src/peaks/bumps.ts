@@ -108,9 +108,13 @@ function viewOf(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, baseline: Base
   const height = above(top);
   if (!(height > 0)) return undefined;
   // The baseline wanders at every pace up to the width of the peak: within that, it has been reached.
-  const paces = [level];
-  for (let l = level + 1; l < levels.length && step * 2 ** l <= 0.9 * e.width; l++) paces.push(l);
-  const reach = (i: number) => Math.max(...paces.map((l) => noiseAt(noise, l, i / count))) / curvatureFactor;
+  let slowest = level;
+  while (slowest + 1 < levels.length && step * 2 ** (slowest + 1) <= 0.9 * e.width) slowest++;
+  const reach = (i: number) => {
+    let most = 0;
+    for (let l = level; l <= slowest; l++) most = Math.max(most, noiseAt(noise, l, i / count));
+    return most / curvatureFactor;
+  };
   return { e, pyramid, level, top, count, bin: step * 2 ** level, height, above, reach };
 }
 

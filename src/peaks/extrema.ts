@@ -128,10 +128,10 @@ function lowest(values: Float64Array, from: number, to: number, sign: 1 | -1): n
  * at half its height over that at each share down from its top.
  */
 const depths = [
-  [0.5, 1],
-  [0.25, 1.5522],
-  [0.1, 2.5652],
   [0.04, 4.1211],
+  [0.1, 2.5652],
+  [0.25, 1.5522],
+  [0.5, 1],
 ] as const;
 /** [-] A share of the prominence over the noise below which the width there says nothing. */
 const clearOfNoise = 6;
@@ -151,12 +151,12 @@ function ownWidth(
   noise: number,
 ): number {
   let least = Infinity;
+  let a = at;
+  let b = at;
   for (const [share, factor] of depths) {
-    if (share < 0.5 && share * prominence < clearOfNoise * noise) break;
+    if (share < 0.5 && share * prominence < clearOfNoise * noise) continue;
     const level = sign * values[at]! - share * prominence;
-    let a = at;
     while (a > left && sign * values[a]! > level) a--;
-    let b = at;
     while (b < right && sign * values[b]! > level) b++;
     least = Math.min(least, Math.max(1, b - a - 1) * factor);
   }

@@ -97,16 +97,16 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
     const bumps: Bump[] = [];
     const ends: Bump[] = [];
     const rejected: RejectedCandidate[] = [];
-    for (const [i, e] of extrema.entries()) {
+    extrema.forEach((e, i) => {
       const bump = measureBump(e, pyramid, noise, fitted.baseline);
-      if (bump === undefined) continue;
+      if (bump === undefined) return;
       const failed = failedTest(bump, noise, pyramid, { ...limits, duration });
       if (failed === undefined) bumps.push(bump);
       else {
         if (failed.test === apexInside && narrow(e, i)) ends.push(bump);
         rejected.push(failed);
       }
-    }
+    });
     return { bumps, ends, rejected };
   };
   const clear = (b: Bump): Interval => ({ from: b.from - clearBefore * b.sigma, to: b.to + clearAfter * b.sigma });

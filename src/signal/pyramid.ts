@@ -36,20 +36,20 @@ export function buildPyramid(grid: DecisionGrid, workspace: Workspace): Pyramid 
 
 /** [min] Time of the centre of mean `i` of a level. */
 export function centreOf(pyramid: Pyramid, level: number, i: number): number {
-  const width = 2 ** level;
+  const width = 1 << level;
   return pyramid.start + pyramid.step * (i * width + 0.5 * (width - 1));
 }
 
 /** Index on a level of the mean that covers a time, kept inside the level. */
 export function indexAt(pyramid: Pyramid, level: number, t: number): number {
   const i = Math.floor((t - pyramid.start) / pyramid.step + 0.5);
-  const at = Math.floor(i / 2 ** level);
+  const at = Math.floor(i / (1 << level));
   const last = pyramid.levels[level]!.length - 1;
   return at < 0 ? 0 : at > last ? last : at;
 }
 
 /** Whether means `from` to `to` of a level, ends included, hold points made up in a gap. */
 export function touchesGap(pyramid: Pyramid, level: number, from: number, to: number): boolean {
-  const width = 2 ** level;
+  const width = 1 << level;
   return pyramid.gaps.some(([a, b]) => a < (to + 1) * width && b >= from * width);
 }

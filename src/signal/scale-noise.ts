@@ -157,8 +157,7 @@ export function calmMean(figures: Float64Array, spread: number, least = 0): { me
 function windowFigure(means: Float64Array, from: number): number {
   let sum = 0;
   for (let i = from; i < from + windowLength; i++) {
-    const r = means[i]! - 0.5 * (means[i - 1]! + means[i + 1]!);
-    sum += r < 0 ? -r : r;
+    sum += Math.abs(means[i]! - 0.5 * (means[i - 1]! + means[i + 1]!));
   }
   return sum / windowLength;
 }
