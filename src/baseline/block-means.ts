@@ -56,8 +56,8 @@ export function takeBlockMeans(
     let kept = 0;
     for (let k = 0; k < parts; k++) {
       const centre = centreOf(pyramid, finer, i * parts + k);
-      while (taken.to[a]! <= centre - half) a++;
-      if (taken.from[a]! < centre + half) continue;
+      while (a < taken.to.length && taken.to[a]! <= centre - half) a++;
+      if (a < taken.to.length && taken.from[a]! < centre + half) continue;
       sum += means[i * parts + k]!;
       moment += k - (parts - 1) / 2;
       kept++;

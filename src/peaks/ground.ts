@@ -38,9 +38,9 @@ export function mainDirection(pyramid: Pyramid, workspace: Workspace): 1 | -1 {
   const middle = quantileInPlace(sorted, means.length, 0.5);
   let high = 0;
   let low = 0;
-  for (const m of means) {
-    high = Math.max(high, m - middle);
-    low = Math.max(low, middle - m);
+  for (let i = 0; i < means.length; i++) {
+    high = Math.max(high, means[i]! - middle);
+    low = Math.max(low, middle - means[i]!);
   }
   return high >= low ? 1 : -1;
 }
