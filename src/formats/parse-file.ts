@@ -124,7 +124,7 @@ export function parseFileFor(
   checkFileOptions(caller, options);
   const source: Source = { caller, file: options.file };
   const bytes = toBytes(caller, bytesOrText);
-  if (bytes.length === 0) failFile(source, 'file-empty', ' is empty (0 bytes).');
+  if (bytes.length === 0) failFile(source, 'file-empty', ' is empty (0 bytes). Export it again.');
   const { encoding, other } = identifyContent(bytes);
   if (encoding === undefined) {
     failFile(source, 'file-not-readable', ` is ${other}. Export the trace as text (CSV).`, { value: other });

@@ -80,11 +80,14 @@ function statedUnit(lines: readonly FileLine[], parse: (text: string) => string 
 
 /** Says file and line of a time that does not follow, before `createTrace` could say only its index. */
 function failUnlessIncreasing(table: ReadTable, { source, bytes, options }: TableContext): void {
-  for (const rule of ['duplicateTimes', 'backwardTimes'] as const) {
+  for (const [rule, way] of [
+    ['duplicateTimes', 'first'],
+    ['backwardTimes', 'drop'],
+  ] as const) {
     const late = table[rule];
     if (late === undefined || (options[rule] ?? 'refuse') !== 'refuse') continue;
     const row = createLineCounter(bytes)(late.at);
-    const what = `, line ${row}: time ${late.time} does not follow ${late.previous}. The option ${rule} says what to do with such rows.`;
+    const what = `, line ${row}: time ${late.time} does not follow ${late.previous}. Correct the file, or pass ${rule}: '${way}'.`;
     failFile(source, 'trace-time-not-increasing', what, { row, column: table.timeColumn + 1, value: late.time });
   }
 }

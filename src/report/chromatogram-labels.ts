@@ -51,7 +51,9 @@ export function chromatogramLabels(
       down: shape.peak.direction === 'down',
       versions: versions(shape, content, upright),
     }));
-  return [...named, ...bands.map(({ at, kind }) => ({ x: at, y: level, versions: [[kind]], apart: true }))];
+  // Bands of one kind that touch share the label of the first.
+  const first = bands.filter(({ kind, start }, i) => !(kind === bands[i - 1]?.kind && start <= bands[i - 1]!.end));
+  return [...named, ...first.map(({ at, kind }) => ({ x: at, y: level, versions: [[kind]], apart: true }))];
 }
 
 function versions({ peak }: PeakShape, content: LabelContent, upright: boolean): string[][] {

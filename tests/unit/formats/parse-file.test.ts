@@ -267,9 +267,11 @@ describe('Times that do not increase', () => {
 
   test('are an error that names line and column', () => {
     expect(() => parseFile(text, { file: 'run-7.csv' })).toThrow(
-      'parseFile: run-7.csv, line 4: time 1 does not follow 1. The option duplicateTimes says what to do with such rows.',
+      "parseFile: run-7.csv, line 4: time 1 does not follow 1. Correct the file, or pass duplicateTimes: 'first'.",
     );
-    expect(() => parseFile(lines('Time (min),A (mAU)', '0,1', '2,2', '1,4', '3,5'))).toThrow(/backwardTimes/);
+    expect(() => parseFile(lines('Time (min),A (mAU)', '0,1', '2,2', '1,4', '3,5'))).toThrow(
+      "pass backwardTimes: 'drop'",
+    );
   });
 
   test('are treated as the options say', () => {

@@ -58,7 +58,7 @@ describe('readTraceFile', () => {
   test.each([
     ['none.csv', 'file-missing', 'there is no file'],
     ['folder.csv', 'file-not-readable', 'is a folder'],
-    ['empty.csv', 'file-empty', 'is empty (0 bytes)'],
+    ['empty.csv', 'file-empty', 'is empty (0 bytes). Export it again.'],
     ['large.csv', 'file-too-large', 'files of up to 2147483647 bytes (2 GiB less one byte) are read'],
     ['photo.csv', 'file-not-readable', 'is a picture'],
   ])('refuses %s with %s', async (name, code, text) => {
