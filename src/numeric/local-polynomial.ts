@@ -36,11 +36,11 @@ export function settleFit(
   move: (fit: readonly number[]) => number | undefined,
 ): SettledFit | undefined {
   const { time } = curve;
+  const fit = [0, 0, 0, 0, 0];
   let centre = start;
   for (let pass = 0; ; pass++) {
-    const fit = fitLocalPolynomial(curve, centre, span, degree, fewest);
-    const u = fit && move(fit);
-    if (fit === undefined || u === undefined) return undefined;
+    const u = fitLocalPolynomial(curve, centre, span, degree, fewest, fit) ? move(fit) : undefined;
+    if (u === undefined) return undefined;
     const next = centre + Math.max(-1, Math.min(1, u)) * span;
     centre = Math.max(time[0]!, Math.min(time[time.length - 1]!, next));
     if (Math.abs(u) < still || pass === 5) {
@@ -57,6 +57,9 @@ export function settleFit(
   }
 }
 
+/** [-] Share of a diagonal that must be left after the lower powers: below it the points determine nothing. */
+const leastLeft = 1e-12;
+
 /**
  * Fits a polynomial of degree 2 to 4 by unweighted least squares to the points
  * of a curve within `span` of `centre`, in the scaled position
@@ -66,7 +69,8 @@ export function settleFit(
  * exchange of rows; with |u| up to 1 their condition number stays near 1e5, so
  * that ten digits are left.
  *
- * @returns The coefficients of 1, u, u² ...; nothing with fewer than `fewest` points, or when they do not determine it.
+ * @param fit - Takes the coefficients of 1, u, u² ...
+ * @returns Whether there were at least `fewest` points that determine it.
  */
 function fitLocalPolynomial(
   { time, value }: Polyline,
@@ -74,7 +78,8 @@ function fitLocalPolynomial(
   span: number,
   degree: number,
   fewest: number,
-): number[] | undefined {
+  fit: number[],
+): boolean {
   let s1 = 0;
   let s2 = 0;
   let s3 = 0;
@@ -111,27 +116,56 @@ function fitLocalPolynomial(
     b3 += y * u * v;
     b4 += y * w;
   }
-  if (after - first < fewest) return undefined;
-  const powers = [after - first, s1, s2, s3, s4, s5, s6, s7, s8];
+  if (after - first < fewest) return false;
+  const n = after - first;
+  if (degree === 2) return solveQuadratic(n, s1, s2, s3, s4, b0, b1, b2, fit);
+  const powers = [n, s1, s2, s3, s4, s5, s6, s7, s8];
   const right = [b0, b1, b2, b3, b4];
   // The equations row by row, the right side last.
   const size = degree + 1;
   const wide = size + 1;
-  const a = new Array<number>(size * wide).fill(NaN);
+  const a = new Float64Array(size * wide);
   for (let i = 0; i < size; i++) {
     for (let k = 0; k < size; k++) a[i * wide + k] = powers[i + k]!;
     a[i * wide + size] = right[i]!;
   }
   for (let j = 0; j < size; j++) {
     const pivot = a[j * wide + j]!;
-    // What is left of the diagonal after the lower powers: nothing left, nothing determined.
-    if (!(pivot > 1e-12 * powers[2 * j]!)) return undefined;
+    if (!(pivot > leastLeft * powers[2 * j]!)) return false;
     for (let i = 0; i < size; i++) {
       const factor = a[i * wide + j]! / pivot;
       if (i !== j) for (let k = j; k < wide; k++) a[i * wide + k]! -= factor * a[j * wide + k]!;
     }
   }
-  const fit: number[] = [];
-  for (let i = 0; i < size; i++) fit.push(a[i * wide + size]! / a[i * wide + i]!);
-  return fit;
+  for (let i = 0; i < size; i++) fit[i] = a[i * wide + size]! / a[i * wide + i]!;
+  return true;
+}
+
+/** The same elimination for three equations, written out: most fits are of degree 2. */
+function solveQuadratic(
+  n: number,
+  s1: number,
+  s2: number,
+  s3: number,
+  s4: number,
+  b0: number,
+  b1: number,
+  b2: number,
+  fit: number[],
+): boolean {
+  const f1 = s1 / n;
+  const f2 = s2 / n;
+  const a11 = s2 - f1 * s1;
+  const a12 = s3 - f1 * s2;
+  const r1 = b1 - f1 * b0;
+  if (!(a11 > leastLeft * s2)) return false;
+  const f0 = s1 / a11;
+  const g2 = (s3 - f2 * s1) / a11;
+  const a22 = s4 - f2 * s2 - g2 * a12;
+  const r2 = b2 - f2 * b0 - g2 * r1;
+  if (!(a22 > leastLeft * s4)) return false;
+  fit[0] = (b0 - f0 * r1 - ((s2 - f0 * a12) / a22) * r2) / n;
+  fit[1] = (r1 - (a12 / a22) * r2) / a11;
+  fit[2] = r2 / a22;
+  return true;
 }

@@ -34,13 +34,21 @@ export function firstAtOrAfter(sorted: ArrayLike<number>, x: number): number {
   return low;
 }
 
+/** The same, when it is near the entry `near`. */
+export function nextAtOrAfter(sorted: ArrayLike<number>, x: number, near: number): number {
+  let i = near;
+  while (i > 0 && sorted[i - 1]! >= x) i--;
+  while (i < sorted.length && sorted[i]! < x) i++;
+  return i;
+}
+
 /** Value of a polyline at `x`. */
 export function polylineAt(line: Polyline, x: number): number {
-  return valueBefore(line, firstAtOrAfter(line.time, x), x);
+  return pieceAt(line, firstAtOrAfter(line.time, x), x);
 }
 
 /** Value at `x` of the straight line that holds the piece which ends at the point `after`. */
-function valueBefore({ time, value }: Polyline, after: number, x: number): number {
+export function pieceAt({ time, value }: Polyline, after: number, x: number): number {
   if (after === 0) return value[0]!;
   const level = value[after - 1]!;
   if (after === time.length) return level;
@@ -105,8 +113,8 @@ export function liftStretch(
   for (let k = 0; k <= last; knot++) {
     // The piece that ends at this knot, and the entries up to it.
     const stop = base.time[knot] ?? Infinity;
-    const level = valueBefore(base, knot, begin);
-    const slope = valueBefore(base, knot, begin + 1) - level;
+    const level = pieceAt(base, knot, begin);
+    const slope = pieceAt(base, knot, begin + 1) - level;
     for (; k <= last && t[k]! <= stop; k++) y[k] = sign * (y[k]! - level - slope * (t[k]! - begin));
   }
   return { time: t, value: y, block };

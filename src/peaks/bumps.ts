@@ -1,5 +1,6 @@
-import { baselineAt, type Baseline } from '../baseline/index.js';
-import { centreOf, indexAt, noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import type { Baseline } from '../baseline/index.js';
+import { firstAtOrAfter, nextAtOrAfter, pieceAt } from '../numeric/index.js';
+import { centreOf, indexAt, worstNoiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
 import type { Extremum } from './extrema.js';
 
 /**
@@ -45,17 +46,16 @@ const furthest = 40;
 interface View {
   readonly e: Extremum;
   readonly pyramid: Pyramid;
+  readonly noise: ScaleNoise;
+  readonly baseline: Baseline;
   readonly level: number;
-  /** Index of the apex, and number of means of the level. */
-  readonly top: number;
-  readonly count: number;
-  /** [min] Length of one mean. */
-  readonly bin: number;
-  readonly height: number;
-  /** [signal unit] Height of a mean above the baseline, in the direction of the extreme. */
-  readonly above: (i: number) => number;
-  /** [signal unit] Noise and wander within which the baseline has been reached. */
-  readonly reach: (i: number) => number;
+  /** Coarsest level within whose noise the baseline has been reached. */
+  readonly slowest: number;
+  /** Index of the apex. */
+  top: number;
+  /** Knot of the baseline at or after the apex, where every search for one begins. */
+  readonly knot: number;
+  height: number;
 }
 
 /** One side of a bump. */
@@ -99,27 +99,31 @@ function viewOf(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, baseline: Base
   const { levels, step } = pyramid;
   let level = e.level;
   while (level + 1 < levels.length && step * 2 ** (level + 1) <= e.width / 5) level++;
-  const means = levels[level]!;
-  const count = means.length;
-  const above = (i: number) => e.sign * (means[i]! - baselineAt(baseline, centreOf(pyramid, level, i)));
-  const middle = indexAt(pyramid, level, e.at);
-  let top = middle;
-  for (const i of [middle - 1, middle + 1]) if (i >= 0 && i < count && above(i) > above(top)) top = i;
-  const height = above(top);
-  if (!(height > 0)) return undefined;
   // The baseline wanders at every pace up to the width of the peak: within that, it has been reached.
   let slowest = level;
   while (slowest + 1 < levels.length && step * 2 ** (slowest + 1) <= 0.9 * e.width) slowest++;
-  const reach = (i: number) => {
-    let most = 0;
-    for (let l = level; l <= slowest; l++) most = Math.max(most, noiseAt(noise, l, i / count));
-    return most / curvatureFactor;
-  };
-  return { e, pyramid, level, top, count, bin: step * 2 ** level, height, above, reach };
+  const middle = indexAt(pyramid, level, e.at);
+  const knot = firstAtOrAfter(baseline.time, centreOf(pyramid, level, middle));
+  const view = { e, pyramid, noise, baseline, level, slowest, top: middle, knot, height: 0 };
+  view.height = above(view, middle);
+  for (let i = middle - 1; i <= middle + 1; i += 2) {
+    const height = i < 0 || i >= levels[level]!.length ? 0 : above(view, i);
+    if (height > view.height) [view.top, view.height] = [i, height];
+  }
+  return view.height > 0 ? view : undefined;
+}
+
+/** [signal unit] Height of a mean above the baseline, in the direction of the extreme. */
+function above({ e, pyramid, baseline, level, knot }: View, i: number): number {
+  const t = centreOf(pyramid, level, i);
+  return e.sign * (pyramid.levels[level]![i]! - pieceAt(baseline, nextAtOrAfter(baseline.time, t, knot), t));
 }
 
 /** Follows one flank down until it meets the baseline, stops falling, or something else begins. */
-function descend({ e, pyramid, level, top, count, bin, height, above, reach }: View, direction: 1 | -1): Side {
+function descend(view: View, direction: 1 | -1): Side {
+  const { e, pyramid, noise, level, slowest, top, height } = view;
+  const count = pyramid.levels[level]!.length;
+  const bin = pyramid.step * 2 ** level;
   const stop = direction < 0 ? e.before : e.after;
   const perSigma = Math.max(1, Math.round(e.width / halfHeightFactor / bin));
   const most = Math.ceil((furthest * e.width) / halfHeightFactor / bin);
@@ -131,22 +135,23 @@ function descend({ e, pyramid, level, top, count, bin, height, above, reach }: V
   for (let k = 1; k <= most; k++) {
     i += direction;
     if (i < 0 || i >= count) return { half, end: time(i - direction), toBaseline: false };
-    const r = above(i);
+    const r = above(view, i);
     if (half === undefined && r < height / 2) {
       half = (k - 1) * bin + (bin * (previous - height / 2)) / Math.max(previous - r, 1e-300);
     }
-    const s = reach(i);
+    const s = worstNoiseAt(noise, level, slowest, i / count) / curvatureFactor;
     if (r < arrived * s) {
       const part = Math.min(1, Math.max(0, (previous - arrived * s) / Math.max(previous - r, 1e-300)));
       return { half, end: time(i - direction) + direction * part * bin, toBaseline: true };
     }
     const beyond = i + 4 * direction;
-    if (r < 0.02 * height && (beyond < 0 || beyond >= count || r - above(beyond) < 1.5 * s)) {
+    if (r < 0.02 * height && (beyond < 0 || beyond >= count || r - above(view, beyond) < 1.5 * s)) {
       return { half, end: time(i), toBaseline: true };
     }
     if (r < 0.25 * height) {
       const far = i + perSigma * direction;
-      slow = far >= 0 && far < count && above(far) > leastDecay * r && above(far) < 1.3 * r ? slow + 1 : 0;
+      const there = far >= 0 && far < count ? above(view, far) : 0;
+      slow = there > leastDecay * r && there < 1.3 * r ? slow + 1 : 0;
       if (slow >= perSigma) return { half, end: time(i - direction * perSigma), toBaseline: true };
     }
     if (direction * (time(i) - stop) >= 0) return { half, end: stop, toBaseline: false };

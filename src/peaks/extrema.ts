@@ -1,5 +1,5 @@
 import type { Workspace } from '../numeric/index.js';
-import { centreOf, noiseAt, touchesGap, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import { centreOf, noiseAt, touchesGap, worstNoiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
 import { findTurningPoints } from './turning-points.js';
 
 /**
@@ -176,13 +176,9 @@ function swingWidth(values: Float64Array, from: number, to: number): number {
 
 /** [signal unit] Largest curvature noise from a level up to that of half a width (in means of the level). */
 function worstNoise(noise: ScaleNoise, level: number, width: number, place: number): number {
-  let worst = noiseAt(noise, level, place);
-  let l = level;
-  for (let box = 1; box * 4 <= width && l + 1 < noise.level.length; box *= 2) {
-    l++;
-    worst = Math.max(worst, noiseAt(noise, l, place));
-  }
-  return worst;
+  let coarsest = level;
+  for (let box = 1; box * 4 <= width; box *= 2) coarsest++;
+  return worstNoiseAt(noise, level, coarsest, place);
 }
 
 /**

@@ -190,10 +190,20 @@ function findQuantum(values: Float64Array, workspace: Workspace): number {
  * middles of the stretches.
  */
 export function noiseAt(noise: ScaleNoise, level: number, place: number): number {
-  const l = Math.min(level, noise.level.length - 1);
-  const stretch = noise.local[l]!;
-  const x = Math.min(Math.max(place * noise.stretches - 0.5, 0), noise.stretches - 1);
-  const i = Math.min(Math.floor(x), noise.stretches - 2);
-  const own = stretch[i]! + (x - i) * (stretch[i + 1]! - stretch[i]!);
-  return own;
+  return worstNoiseAt(noise, level, level, place);
+}
+
+/** [signal unit] The largest noise of R of several levels at a place of the run. */
+export function worstNoiseAt(noise: ScaleNoise, finest: number, coarsest: number, place: number): number {
+  const { stretches, local } = noise;
+  const x = Math.min(Math.max(place * stretches - 0.5, 0), stretches - 1);
+  const i = Math.min(Math.floor(x), stretches - 2);
+  const part = x - i;
+  let worst = 0;
+  for (let l = Math.min(finest, local.length - 1); l <= coarsest && l < local.length; l++) {
+    const stretch = local[l]!;
+    const own = stretch[i]! + part * (stretch[i + 1]! - stretch[i]!);
+    if (own > worst) worst = own;
+  }
+  return worst;
 }
