@@ -1,4 +1,4 @@
-import { defined, type Warning } from '../core/index.js';
+import type { Warning } from '../core/index.js';
 import type { IntegratedPeak, IntegrationPlan } from '../integration/index.js';
 import {
   areaPercents,
@@ -32,28 +32,29 @@ export function measureAll(
   const percents = areaPercents(peaks.map((p) => p.area));
   let before: (IntegratedPeak & PeakMeasures) | undefined;
   return peaks.map((peak, i) => {
-    const { id, retentionTime } = peak;
     const baseline = baselines.get(peak.baseline)!;
     const measures = measurePeak(trace, peak, baseline);
     const width =
       measures.widths.halfHeight ??
       2 * halfWidthOfSigma * (found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma ?? 0);
     const ratio = signalToNoiseBetween(trace, peak, width, occupied, noise, window);
-    const touches = before?.end === peak.start && peak.startKind !== 'baseline';
-    const complete: Peak = {
-      ...peak,
-      ...measures,
-      ...areaUncertainty(peak, found, baseline),
-      ...defined({
-        areaPercent: percents[i],
-        resolution: before && measureResolution(before, { id, retentionTime, widths: measures.widths }),
-        peakToValley: touches
-          ? peakToValley(trace, before!, { ...peak, ...measures }, baselines.get('run') ?? baseline).value
-          : undefined,
-        signalToNoise: ratio.signalToNoise,
-      }),
-      warnings: [...peak.warnings, ...measures.warnings, ...ratio.warnings, ...shoulderWarnings(peak, shoulders)],
-    };
+    // Property by property: spreading several objects into one costs more than measuring them.
+    const complete: { -readonly [K in keyof Peak]: Peak[K] } = { ...peak, widths: measures.widths, plates: measures.plates };
+    const { tailingFactor, asymmetry, moments } = measures;
+    if (tailingFactor !== undefined) complete.tailingFactor = tailingFactor;
+    if (asymmetry !== undefined) complete.asymmetry = asymmetry;
+    if (moments !== undefined) complete.moments = moments;
+    Object.assign(complete, areaUncertainty(peak, found, baseline));
+    if (percents[i] !== undefined) complete.areaPercent = percents[i];
+    if (before !== undefined) {
+      complete.resolution = measureResolution(before, complete);
+      if (before.end === peak.start && peak.startKind !== 'baseline') {
+        const valley = peakToValley(trace, before, complete, baselines.get('run') ?? baseline).value;
+        if (valley !== undefined) complete.peakToValley = valley;
+      }
+    }
+    if (ratio.signalToNoise) complete.signalToNoise = ratio.signalToNoise;
+    complete.warnings = [...peak.warnings, ...measures.warnings, ...ratio.warnings, ...shoulderWarnings(peak, shoulders)];
     before = complete;
     return complete;
   });

@@ -218,20 +218,23 @@ export function knots(
   joined: Float64Array,
   breaks: readonly number[],
 ): Baseline {
-  const time: number[] = [];
-  const value: number[] = [];
-  const uncertainty: number[] = [];
+  // As long as they can become, so that nothing is copied while they grow.
+  const most = count + 2 + 2 * breaks.length;
+  const time = new Array<number>(most).fill(NaN);
+  const value = new Array<number>(most).fill(NaN);
+  const uncertainty = new Array<number>(most).fill(NaN);
+  let length = 0;
   const at = (i: number) => z[i]! + line.at + line.slope * i;
   const push = (t: number, v: number, i: number) => {
-    time.push(t);
-    value.push(v);
-    uncertainty.push(scatter * Math.sqrt(Math.max(inverse[i]!, 0)));
+    time[length] = t;
+    value[length] = v;
+    uncertainty[length++] = scatter * Math.sqrt(Math.max(inverse[i]!, 0));
   };
   const last = count - 1;
   push(pyramid.start, at(0) - ((at(1) - at(0)) * (first - pyramid.start)) / distance, 0);
   for (let i = 0; i < count; i++) {
     const centre = first + i * distance;
-    if (centre > time.at(-1)!) push(centre, at(i), i);
+    if (centre > time[length - 1]!) push(centre, at(i), i);
     if (i === last || joined[i] !== 0) continue;
     const t = breaks.find((b) => b >= centre && b < centre + distance) ?? centre + distance / 2;
     push(Math.max(t - 0.02 * distance, centre + 0.01 * distance), at(i), i);
@@ -240,5 +243,6 @@ export function knots(
   const end = pyramid.start + pyramid.step * (pyramid.levels[0]!.length - 1);
   const beyond = (end - (first + last * distance)) / distance;
   if (beyond > 0) push(end, at(last) + (at(last) - at(last - 1)) * beyond, last);
+  time.length = value.length = uncertainty.length = length;
   return { id: 'run', kind: 'knots', time, value, uncertainty };
 }

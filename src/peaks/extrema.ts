@@ -127,12 +127,8 @@ function lowest(values: Float64Array, from: number, to: number, sign: 1 | -1): n
  * Shares of the prominence at which a width is taken, and the width of a Gaussian
  * at half its height over that at each share down from its top.
  */
-const depths = [
-  [0.04, 4.1211],
-  [0.1, 2.5652],
-  [0.25, 1.5522],
-  [0.5, 1],
-] as const;
+const shares = [0.04, 0.1, 0.25, 0.5] as const;
+const factors = [4.1211, 2.5652, 1.5522, 1] as const;
 /** [-] A share of the prominence over the noise below which the width there says nothing. */
 const clearOfNoise = 6;
 
@@ -153,12 +149,13 @@ function ownWidth(
   let least = Infinity;
   let a = at;
   let b = at;
-  for (const [share, factor] of depths) {
+  for (let k = 0; k < shares.length; k++) {
+    const share = shares[k]!;
     if (share < 0.5 && share * prominence < clearOfNoise * noise) continue;
     const level = sign * values[at]! - share * prominence;
     while (a > left && sign * values[a]! > level) a--;
     while (b < right && sign * values[b]! > level) b++;
-    least = Math.min(least, Math.max(1, b - a - 1) * factor);
+    least = Math.min(least, Math.max(1, b - a - 1) * factors[k]!);
   }
   return least;
 }

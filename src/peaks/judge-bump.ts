@@ -39,18 +39,17 @@ export function failedTest(
     limit,
     text,
   });
-  // Wander is as slow as a peak: against it half the ratio must do, since crowded peaks look like wander too.
-  for (const [kind, reach, limit] of [
-    ['background', 1, leastSignalToNoise],
-    ['wander', wanderReach, leastSignalToNoise / 2],
-  ] as const) {
+  const against = (kind: string, reach: number, limit: number): RejectedCandidate | undefined => {
     const h = background(bump, noise, pyramid, reach);
     const ratio = h > 0 ? Math.min(1e12, (2 * bump.height) / h) : 1e12;
-    if (ratio < limit) {
-      const text = `Stands ${ratio.toFixed(1)} times half the ${kind} above the baseline (${limit} needed).`;
-      return reject(`signal-to-noise, ${kind}`, ratio, limit, text);
-    }
-  }
+    if (!(ratio < limit)) return undefined;
+    const text = `Stands ${ratio.toFixed(1)} times half the ${kind} above the baseline (${limit} needed).`;
+    return reject(`signal-to-noise, ${kind}`, ratio, limit, text);
+  };
+  // Wander is as slow as a peak: against it half the ratio must do, since crowded peaks look like wander too.
+  const lost =
+    against('background', 1, leastSignalToNoise) ?? against('wander', wanderReach, leastSignalToNoise / 2);
+  if (lost) return lost;
   const time = Math.max(bump.at - Math.min(pyramid.start, 0), duration / 50);
   const plates = (time / bump.sigma) * (time / bump.sigma);
   if (plates < fewestPlates) {

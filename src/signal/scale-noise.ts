@@ -144,8 +144,9 @@ export function calmMean(figures: Float64Array, spread: number, least = 0): { me
     let sum = 0;
     let taken = 0;
     for (let i = 0; i < count; i++) {
-      if (figures[i]! > limit) continue;
-      sum += figures[i]!;
+      const figure = figures[i]!;
+      if (figure > limit) continue;
+      sum += figure;
       taken++;
     }
     if (!(sum > mean * taken * (1 + 1e-6))) return { mean, limit };

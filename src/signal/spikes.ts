@@ -41,8 +41,9 @@ export function bridgeSpikes(
   const least = leastHeight * quietest;
   let output = values;
   for (let i = 2; i < count - 4; i++) {
-    const bend = output[i]! - 0.5 * (output[i - 1]! + output[i + 1]!);
-    const rise = output[i]! - output[i - 1]!;
+    const own = output[i]!;
+    const rise = own - output[i - 1]!;
+    const bend = own - 0.5 * (output[i - 1]! + output[i + 1]!);
     if ((bend <= least && bend >= -least) || rise * bend < 0) {
       // The first point of a spike of two or three bends by half its height or more.
       if (rise <= least && rise >= -least) continue;
