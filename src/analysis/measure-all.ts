@@ -1,4 +1,4 @@
-import type { Warning } from '../core/index.js';
+import { defined, type Warning } from '../core/index.js';
 import type { IntegratedPeak, IntegrationPlan } from '../integration/index.js';
 import {
   areaPercents,
@@ -38,27 +38,47 @@ export function measureAll(
       measures.widths.halfHeight ??
       2 * halfWidthOfSigma * (found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma ?? 0);
     const ratio = signalToNoiseBetween(trace, peak, width, occupied, noise, window);
-    // Property by property: spreading several objects into one costs more than measuring them.
-    const complete: { -readonly [K in keyof Peak]: Peak[K] } = { ...peak, widths: measures.widths, plates: measures.plates };
-    const { tailingFactor, asymmetry, moments } = measures;
-    if (tailingFactor !== undefined) complete.tailingFactor = tailingFactor;
-    if (asymmetry !== undefined) complete.asymmetry = asymmetry;
-    if (moments !== undefined) complete.moments = moments;
-    Object.assign(complete, areaUncertainty(peak, found, baseline));
-    if (percents[i] !== undefined) complete.areaPercent = percents[i];
-    if (before !== undefined) {
-      complete.resolution = measureResolution(before, complete);
-      if (before.end === peak.start && peak.startKind !== 'baseline') {
-        const valley = peakToValley(trace, before, complete, baselines.get('run') ?? baseline).value;
-        if (valley !== undefined) complete.peakToValley = valley;
-      }
+    const uncertainty = areaUncertainty(peak, found, baseline);
+    // Written out: spreading several objects into one costs more than measuring them.
+    const complete: Mutable<Peak> = defined({
+      id: peak.id,
+      retentionTime: peak.retentionTime,
+      height: peak.height,
+      area: peak.area,
+      start: peak.start,
+      end: peak.end,
+      startKind: peak.startKind,
+      endKind: peak.endKind,
+      baselineStart: peak.baselineStart,
+      baselineEnd: peak.baselineEnd,
+      baseline: peak.baseline,
+      direction: peak.direction,
+      decisions: peak.decisions,
+      warnings: [...peak.warnings, ...measures.warnings, ...ratio.warnings, ...shoulderWarnings(peak, shoulders)],
+      widths: measures.widths,
+      plates: measures.plates,
+      tailingFactor: measures.tailingFactor,
+      asymmetry: measures.asymmetry,
+      moments: measures.moments,
+      areaUncertainty: uncertainty.areaUncertainty,
+      areaUncertaintyParts: uncertainty.areaUncertaintyParts,
+      areaPercent: percents[i],
+      resolution:
+        before &&
+        measureResolution(before, { id: peak.id, retentionTime: peak.retentionTime, widths: measures.widths }),
+      signalToNoise: ratio.signalToNoise,
+    });
+    if (before?.end === peak.start && peak.startKind !== 'baseline') {
+      const valley = peakToValley(trace, before, complete, baselines.get('run') ?? baseline).value;
+      if (valley !== undefined) complete.peakToValley = valley;
     }
-    if (ratio.signalToNoise) complete.signalToNoise = ratio.signalToNoise;
-    complete.warnings = [...peak.warnings, ...measures.warnings, ...ratio.warnings, ...shoulderWarnings(peak, shoulders)];
     before = complete;
     return complete;
   });
 }
+
+/** What may still be added to. */
+type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 
 /** What a shoulder means for the peak it sits on. */
 function shoulderWarnings({ start, end }: IntegratedPeak, shoulders: SurveyedRun['rejected']): Warning[] {

@@ -1,5 +1,5 @@
 import { joinStretches, type Workspace } from '../numeric/index.js';
-import { centreOf, type Pyramid } from '../signal/index.js';
+import { centreOf, meanLength, type Pyramid } from '../signal/index.js';
 
 /** A stretch of time. */
 export interface Interval {
@@ -40,7 +40,7 @@ export function takeBlockMeans(
 ): BlockMeans {
   const level = knotLevel(pyramid, width);
   const count = pyramid.levels[level]!.length;
-  const distance = pyramid.step * 2 ** level;
+  const distance = meanLength(pyramid, level);
   const first = centreOf(pyramid, level, 0);
   const y = workspace.take('baseline y', count);
   const w = workspace.take('baseline w', count);
@@ -49,7 +49,7 @@ export function takeBlockMeans(
   const finer = Math.max(0, level - 2);
   const parts = 2 ** (level - finer);
   const means = pyramid.levels[finer]!;
-  const half = (pyramid.step * 2 ** finer) / 2;
+  const half = meanLength(pyramid, finer) / 2;
   for (let i = 0, a = 0; i < count; i++) {
     let sum = 0;
     let moment = 0;

@@ -13,7 +13,15 @@ export { halfWidthOfSigma, liftPeak, type LiftedPeak } from './flanks.js';
 export { crossOutward } from './level-crossing.js';
 export { rangeAboutLine } from './range-about-line.js';
 export { settleFit, type SettledFit } from './local-polynomial.js';
-export { firstAtOrAfter, liftStretch, nextAtOrAfter, pieceAt, polylineAt, type Polyline, type Stretch } from './stretch.js';
+export {
+  firstAtOrAfter,
+  liftStretch,
+  nextAtOrAfter,
+  pieceAt,
+  polylineAt,
+  type Polyline,
+  type Stretch,
+} from './stretch.js';
 export { joinStretches, type JoinedStretches } from './join-stretches.js';
 export { differenceNoise } from './difference-noise.js';
 export { interpolateLinear } from './interpolate-linear.js';

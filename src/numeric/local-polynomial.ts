@@ -121,13 +121,13 @@ function fitLocalPolynomial(
   if (degree === 2) return solveQuadratic(n, s1, s2, s3, s4, b0, b1, b2, fit);
   const powers = [n, s1, s2, s3, s4, s5, s6, s7, s8];
   const right = [b0, b1, b2, b3, b4];
-  // The equations row by row, the right side last.
+  // The equations row by row, the right side last. A plain array: a typed one costs more to make than to fill.
   const size = degree + 1;
   const wide = size + 1;
-  const a = new Float64Array(size * wide);
+  const a: number[] = [];
   for (let i = 0; i < size; i++) {
-    for (let k = 0; k < size; k++) a[i * wide + k] = powers[i + k]!;
-    a[i * wide + size] = right[i]!;
+    for (let k = 0; k < size; k++) a.push(powers[i + k]!);
+    a.push(right[i]!);
   }
   for (let j = 0; j < size; j++) {
     const pivot = a[j * wide + j]!;

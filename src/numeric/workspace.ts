@@ -14,7 +14,8 @@ export function createWorkspace(): Workspace {
     take: (slot, length) => {
       let buffer = slots.get(slot);
       if (buffer === undefined || buffer.length < length) {
-        buffer = new Float64Array(length + (length >> 2));
+        // One that had to grow once is likely to grow again.
+        buffer = new Float64Array(buffer === undefined ? length : length + (length >> 2));
         slots.set(slot, buffer);
       }
       return buffer.subarray(0, length);

@@ -1,6 +1,14 @@
 import type { Baseline } from '../baseline/index.js';
 import { firstAtOrAfter, nextAtOrAfter, pieceAt } from '../numeric/index.js';
-import { centreOf, indexAt, worstNoiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import {
+  centreOf,
+  indexAt,
+  levelWithin,
+  meanLength,
+  worstNoiseAt,
+  type Pyramid,
+  type ScaleNoise,
+} from '../signal/index.js';
 import type { Extremum } from './extrema.js';
 
 /**
@@ -96,18 +104,15 @@ export function measureBump(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, ba
 
 /** Looks at an extreme in means of about a fifth of its width. */
 function viewOf(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, baseline: Baseline): View | undefined {
-  const { levels, step } = pyramid;
-  let level = e.level;
-  while (level + 1 < levels.length && step * 2 ** (level + 1) <= e.width / 5) level++;
+  const level = levelWithin(pyramid, e.level, e.width / 5);
   // The baseline wanders at every pace up to the width of the peak: within that, it has been reached.
-  let slowest = level;
-  while (slowest + 1 < levels.length && step * 2 ** (slowest + 1) <= 0.9 * e.width) slowest++;
+  const slowest = levelWithin(pyramid, level, 0.9 * e.width);
   const middle = indexAt(pyramid, level, e.at);
   const knot = firstAtOrAfter(baseline.time, centreOf(pyramid, level, middle));
   const view = { e, pyramid, noise, baseline, level, slowest, top: middle, knot, height: 0 };
   view.height = above(view, middle);
   for (let i = middle - 1; i <= middle + 1; i += 2) {
-    const height = i < 0 || i >= levels[level]!.length ? 0 : above(view, i);
+    const height = i < 0 || i >= pyramid.levels[level]!.length ? 0 : above(view, i);
     if (height > view.height) [view.top, view.height] = [i, height];
   }
   return view.height > 0 ? view : undefined;
@@ -123,7 +128,7 @@ function above({ e, pyramid, baseline, level, knot }: View, i: number): number {
 function descend(view: View, direction: 1 | -1): Side {
   const { e, pyramid, noise, level, slowest, top, height } = view;
   const count = pyramid.levels[level]!.length;
-  const bin = pyramid.step * 2 ** level;
+  const bin = meanLength(pyramid, level);
   const stop = direction < 0 ? e.before : e.after;
   const perSigma = Math.max(1, Math.round(e.width / halfHeightFactor / bin));
   const most = Math.ceil((furthest * e.width) / halfHeightFactor / bin);

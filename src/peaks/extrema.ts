@@ -1,5 +1,13 @@
 import type { Workspace } from '../numeric/index.js';
-import { centreOf, noiseAt, touchesGap, worstNoiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import {
+  centreOf,
+  meanLength,
+  noiseAt,
+  touchesGap,
+  worstNoiseAt,
+  type Pyramid,
+  type ScaleNoise,
+} from '../signal/index.js';
 import { findTurningPoints } from './turning-points.js';
 
 /**
@@ -108,7 +116,7 @@ function extremaOfLevel(
       before: at === 0 ? pyramid.start : centreOf(pyramid, level, left),
       after: at === n - 1 ? pyramid.start + pyramid.step * pyramid.levels[0]!.length : centreOf(pyramid, level, right),
       prominence,
-      width: width * pyramid.step * 2 ** level,
+      width: width * meanLength(pyramid, level),
       significance: Math.min(significance, 1e12),
       atEnd: at === 0 || at === n - 1,
     });

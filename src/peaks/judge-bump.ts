@@ -47,8 +47,7 @@ export function failedTest(
     return reject(`signal-to-noise, ${kind}`, ratio, limit, text);
   };
   // Wander is as slow as a peak: against it half the ratio must do, since crowded peaks look like wander too.
-  const lost =
-    against('background', 1, leastSignalToNoise) ?? against('wander', wanderReach, leastSignalToNoise / 2);
+  const lost = against('background', 1, leastSignalToNoise) ?? against('wander', wanderReach, leastSignalToNoise / 2);
   if (lost) return lost;
   const time = Math.max(bump.at - Math.min(pyramid.start, 0), duration / 50);
   const plates = (time / bump.sigma) * (time / bump.sigma);

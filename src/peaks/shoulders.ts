@@ -1,4 +1,4 @@
-import { centreOf, indexAt, noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import { centreOf, indexAt, levelWithin, noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
 import type { Candidate, RejectedCandidate } from './candidate.js';
 
 /** The test a shoulder fails. */
@@ -20,8 +20,7 @@ export function findShoulders(
   const shoulders: RejectedCandidate[] = [];
   for (const c of candidates) {
     const sign = c.direction === 'up' ? 1 : -1;
-    let level = 0;
-    while (level + 1 < pyramid.levels.length && pyramid.step * 2 ** (level + 1) <= 0.35 * c.sigma) level++;
+    const level = levelWithin(pyramid, 0, 0.35 * c.sigma);
     const means = pyramid.levels[level]!;
     for (const side of [-1, 1] as const) {
       const end = indexAt(pyramid, level, side < 0 ? c.from : c.to);

@@ -93,14 +93,15 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   const flanks = extrema.filter((e, i) => !ground.has(e) && narrow(e, i));
   let fitted = layBaseline(surveyIntervals(flanks, pyramid, noise, workspace));
   /** The extremes that stand off the baseline as peaks would, flanks at the ends of the record, and the others with the test they failed. */
-  const stand = (limits: Omit<Limits, 'duration'>): { bumps: Bump[]; ends: Bump[]; rejected: RejectedCandidate[] } => {
+  const stand = (asked: Omit<Limits, 'duration'>): { bumps: Bump[]; ends: Bump[]; rejected: RejectedCandidate[] } => {
+    const limits = { ...asked, duration };
     const bumps: Bump[] = [];
     const ends: Bump[] = [];
     const rejected: RejectedCandidate[] = [];
     extrema.forEach((e, i) => {
       const bump = measureBump(e, pyramid, noise, fitted.baseline);
       if (bump === undefined) return;
-      const failed = failedTest(bump, noise, pyramid, { ...limits, duration });
+      const failed = failedTest(bump, noise, pyramid, limits);
       if (failed === undefined) bumps.push(bump);
       else {
         if (failed.test === apexInside && narrow(e, i)) ends.push(bump);

@@ -1,6 +1,6 @@
 import type { Interval } from '../baseline/index.js';
 import { quantileInPlace, type Workspace } from '../numeric/index.js';
-import { centreOf, indexAt, noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import { centreOf, indexAt, levelWithin, meanLength, noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
 import type { Extremum } from './extrema.js';
 
 /** [widths] No flank is followed further than this from its extreme. */
@@ -27,10 +27,9 @@ export function surveyIntervals(
 
 /** [min] Where the flank on one side stops running away from the extreme. */
 function flankEnd(e: Extremum, side: 1 | -1, pyramid: Pyramid, noise: ScaleNoise, drift: number): number {
-  let level = e.level;
-  while (level + 1 < pyramid.levels.length && pyramid.step * 2 ** (level + 1) <= e.width / 5) level++;
+  const level = levelWithin(pyramid, e.level, e.width / 5);
   const means = pyramid.levels[level]!;
-  const bin = pyramid.step * 2 ** level;
+  const bin = meanLength(pyramid, level);
   const start = indexAt(pyramid, level, e.at);
   // Down from the top at least as far as half a width, whatever the noise does there.
   const least = Math.ceil((0.6 * e.width) / bin);
@@ -56,5 +55,5 @@ export function medianDrift(pyramid: Pyramid, workspace: Workspace): number {
   const means = pyramid.levels[level]!;
   const slopes = workspace.take('drift', means.length);
   for (let i = 0; i + 1 < means.length; i++) slopes[i] = means[i + 1]! - means[i]!;
-  return quantileInPlace(slopes, Math.max(1, means.length - 1), 0.5) / (pyramid.step * 2 ** level);
+  return quantileInPlace(slopes, Math.max(1, means.length - 1), 0.5) / meanLength(pyramid, level);
 }

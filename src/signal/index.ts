@@ -5,7 +5,7 @@ export { checkReadings } from './check-readings.js';
 export { noiseOf } from './noise-of.js';
 export { peakToPeakOf } from './peak-to-peak.js';
 export { layDecisionGrid, type DecisionGrid } from './decision-grid.js';
-export { buildPyramid, centreOf, indexAt, touchesGap, type Pyramid } from './pyramid.js';
+export { buildPyramid, centreOf, indexAt, levelWithin, meanLength, touchesGap, type Pyramid } from './pyramid.js';
 export { noiseAt, scanNoise, worstNoiseAt, type ScaleNoise } from './scale-noise.js';
 export { bridgeSpikes, type Spike } from './spikes.js';
 export { smooth, type SmoothOptions } from './smooth.js';

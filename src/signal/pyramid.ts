@@ -34,6 +34,18 @@ export function buildPyramid(grid: DecisionGrid, workspace: Workspace): Pyramid 
   return { start: grid.start, step: grid.step, coarseness: grid.coarseness, gaps: grid.gaps, levels };
 }
 
+/** [min] Length of one mean of a level. */
+export function meanLength(pyramid: Pyramid, level: number): number {
+  return pyramid.step * (1 << level);
+}
+
+/** The coarsest level from `finest` on whose means are not longer than `most` [min]; `finest` when none is. */
+export function levelWithin(pyramid: Pyramid, finest: number, most: number): number {
+  let level = finest;
+  while (level + 1 < pyramid.levels.length && meanLength(pyramid, level + 1) <= most) level++;
+  return level;
+}
+
 /** [min] Time of the centre of mean `i` of a level. */
 export function centreOf(pyramid: Pyramid, level: number, i: number): number {
   const width = 1 << level;
