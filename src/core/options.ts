@@ -151,7 +151,7 @@ export function defined<T extends object>(object: T): Defined<T> {
     return true;
   };
   // Copying key by key is slow, and most often nothing is to be left out.
-  if (given()) return object as unknown as Defined<T>;
+  if (given()) return object;
   const result: Partial<T> = {};
   for (const key of Object.keys(object) as (keyof T)[]) if (object[key] !== undefined) result[key] = object[key];
   return result as unknown as Defined<T>;

@@ -37,9 +37,10 @@ export function settleFit(
 ): SettledFit | undefined {
   const { time } = curve;
   const fit = [0, 0, 0, 0, 0];
+  const equations = degree > 2 ? new Array<number>((degree + 1) * (degree + 2)).fill(0) : [];
   let centre = start;
   for (let pass = 0; ; pass++) {
-    const u = fitLocalPolynomial(curve, centre, span, degree, fewest, fit) ? move(fit) : undefined;
+    const u = fitLocalPolynomial(curve, centre, span, degree, fewest, fit, equations) ? move(fit) : undefined;
     if (u === undefined) return undefined;
     const next = centre + Math.max(-1, Math.min(1, u)) * span;
     centre = Math.max(time[0]!, Math.min(time[time.length - 1]!, next));
@@ -70,6 +71,7 @@ const leastLeft = 1e-12;
  * that ten digits are left.
  *
  * @param fit - Takes the coefficients of 1, u, u² ...
+ * @param a - Room for the equations, when the degree is above 2.
  * @returns Whether there were at least `fewest` points that determine it.
  */
 function fitLocalPolynomial(
@@ -79,6 +81,7 @@ function fitLocalPolynomial(
   degree: number,
   fewest: number,
   fit: number[],
+  a: number[],
 ): boolean {
   let s1 = 0;
   let s2 = 0;
@@ -121,13 +124,12 @@ function fitLocalPolynomial(
   if (degree === 2) return solveQuadratic(n, s1, s2, s3, s4, b0, b1, b2, fit);
   const powers = [n, s1, s2, s3, s4, s5, s6, s7, s8];
   const right = [b0, b1, b2, b3, b4];
-  // The equations row by row, the right side last. A plain array: a typed one costs more to make than to fill.
+  // The equations row by row, the right side last.
   const size = degree + 1;
   const wide = size + 1;
-  const a: number[] = [];
   for (let i = 0; i < size; i++) {
-    for (let k = 0; k < size; k++) a.push(powers[i + k]!);
-    a.push(right[i]!);
+    for (let k = 0; k < size; k++) a[i * wide + k] = powers[i + k]!;
+    a[i * wide + size] = right[i]!;
   }
   for (let j = 0; j < size; j++) {
     const pivot = a[j * wide + j]!;

@@ -26,6 +26,17 @@ const mostSamples = 1024;
 export function firstAtOrAfter(sorted: ArrayLike<number>, x: number): number {
   let low = 0;
   let high = sorted.length;
+  // Samples come at nearly equal distances: what is looked for is near where it would be if they were equal.
+  const from = sorted[0]!;
+  const part = (x - from) / (sorted[high - 1]! - from);
+  if (high > 64 && part > 0 && part < 1) {
+    const guess = Math.floor(part * (high - 1));
+    for (let reach = 4; ; reach *= 4) {
+      if (guess - reach > low && sorted[guess - reach]! < x) low = guess - reach + 1;
+      if (guess + reach < high && !(sorted[guess + reach]! < x)) high = guess + reach;
+      if (high - low <= 2 * reach || reach > sorted.length) break;
+    }
+  }
   while (low < high) {
     const middle = (low + high) >>> 1;
     if (sorted[middle]! < x) low = middle + 1;
