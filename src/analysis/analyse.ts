@@ -1,6 +1,7 @@
-import { integrate, planIntegration } from '../integration/index.js';
+import { fitRegions, integrate, planIntegration } from '../integration/index.js';
 import { createWorkspace, type Workspace } from '../numeric/index.js';
 import { surveyRun, type SurveyedRun } from '../peaks/index.js';
+import { curvatureFactor, levelWithin, noiseAt } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 import type { Analysis, Peak } from './analysis.js';
 import { identifyComponents } from './components.js';
@@ -79,13 +80,14 @@ function measureRun(
 ): Pick<Analysis, 'plan' | 'regions' | 'noise' | 'disturbances' | 'peaks'> {
   const taken = (from: number, to: number): boolean => takeAsPeak.some((t) => t >= from && t <= to);
   const apart = wanted === 'keep as peaks' ? [] : found.apart.filter(({ candidate: c }) => !taken(c.from, c.to));
-  const plan = planIntegration(trace, [...found.candidates, ...found.apart.map((a) => a.candidate)], found.baseline, {
-    divider,
+  const divided = planIntegration(trace, [...found.candidates, ...found.apart.map((a) => a.candidate)], found.baseline, {
+    divider: divider === 'fit' ? 'drop line' : divider,
     apart: apart.map((a) => a.candidate),
     bridged: found.spikes
       .filter((s) => !taken(s.start, s.end))
       .map((s) => ({ from: s.start, to: s.end, reason: 'spike' })),
   });
+  const plan = divider === 'fit' ? fitRegions(trace, divided, noiseOfMeans(found)) : divided;
   const { peaks, regions } = integrate(trace, plan);
   const noise = noiseOfRun(trace, found);
   const disturbances = describeDisturbances(trace, plan, found, apart);
@@ -96,6 +98,13 @@ function measureRun(
     disturbances,
     peaks: measureAll(trace, plan, peaks, disturbances, found, noise, noiseWindow),
   };
+}
+
+/** [signal unit] Noise of a mean over a length of time, from the noise of the run at that coarseness. */
+function noiseOfMeans({ noise, pyramid }: SurveyedRun): (time: number, length: number) => number {
+  const whole = pyramid.step * pyramid.levels[0]!.length;
+  return (time, length) =>
+    noiseAt(noise, levelWithin(pyramid, 0, 1.01 * length), (time - pyramid.start) / whole) / curvatureFactor;
 }
 
 /** [-] 2H/h below which a peak cannot be told from the background around it, whatever its neighbourhood promised. */

@@ -1,11 +1,9 @@
 import { baselineUncertaintyAt, type Baseline } from '../baseline/index.js';
 import type { IntegratedPeak } from '../integration/index.js';
 import type { SurveyedRun } from '../peaks/index.js';
-import { noiseAt } from '../signal/index.js';
+import { curvatureFactor, noiseAt } from '../signal/index.js';
 import type { Peak } from './analysis.js';
 
-/** Curvature noise of white noise over its standard deviation, sqrt(1.5). */
-const curvatureFactor = 1.224744871391589;
 
 /**
  * One standard uncertainty of an area from the noise of its samples and from

@@ -40,7 +40,9 @@ export function describeDisturbances(
   const all = [...found.apart.map(({ candidate }) => candidate), ...found.candidates];
   const candidates = new Map(all.map((candidate) => [candidate.apex, candidate]));
   for (const { start, end, apex, direction } of plan.regions.flatMap(({ peaks }) => peaks)) {
-    const { sigma } = candidates.get(apex)!;
+    // A peak that a fit revealed has no maximum that could be cut off.
+    const sigma = candidates.get(apex)?.sigma;
+    if (sigma === undefined) continue;
     const flat = findFlatTop(trace.time, trace.signal, start, end, direction === 'up' ? 1 : -1, sigma);
     if (flat === undefined) continue;
     const { from, to, level, points } = flat;

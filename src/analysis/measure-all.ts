@@ -45,6 +45,8 @@ export function measureAll(
       retentionTime: peak.retentionTime,
       height: peak.height,
       area: peak.area,
+      dividedArea: peak.dividedArea,
+      fittedArea: peak.fittedArea,
       start: peak.start,
       end: peak.end,
       startKind: peak.startKind,

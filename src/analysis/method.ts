@@ -20,7 +20,7 @@ export interface Method {
   /** [-] (Retention time / standard deviation)² below which a bump is background and no peak. */
   readonly fewestPlates: number;
   /** What divides peaks that touch. */
-  readonly divider: 'drop line' | 'valley to valley';
+  readonly divider: 'fit' | 'drop line' | 'valley to valley';
   /** Whether what looks like a spike, a bubble or the early disturbance is set apart, or taken as a peak. */
   readonly disturbances: 'set apart' | 'keep as peaks';
   /** [min] Places where what was set apart is to be taken as a peak after all. */
@@ -57,10 +57,10 @@ const minutes: Rules['peakWidth'] = [
   "a positive number of minutes or 'automatic'",
   (value) => value === 'automatic' || (isFinite(value) && value > 0),
 ];
-const either = <T extends string>(standard: T, other: T): readonly [T, string, (value: unknown) => boolean] => [
-  standard,
-  `'${standard}' or '${other}'`,
-  (value) => value === standard || value === other,
+const either = <T extends string>(...ways: readonly [T, ...T[]]): readonly [T, string, (value: unknown) => boolean] => [
+  ways[0],
+  ways.map((way) => `'${way}'`).join(' or '),
+  (value) => ways.includes(value as T),
 ];
 
 const rules: Rules = {
@@ -69,7 +69,7 @@ const rules: Rules = {
   leastProminence: atLeast(2, 8),
   leastSignalToNoise: atLeast(0, 3),
   fewestPlates: atLeast(0, 60),
-  divider: either('drop line', 'valley to valley'),
+  divider: either('fit', 'drop line', 'valley to valley'),
   disturbances: either('set apart', 'keep as peaks'),
   takeAsPeak: [[], 'a list of finite times', (value) => Array.isArray(value) && value.every(isFinite)],
   noiseWindow: atLeast(5, 20),

@@ -1,5 +1,5 @@
 import { penalisedWork, quantileInPlace, solvePenalised, type Workspace } from '../numeric/index.js';
-import { noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import { curvatureFactor, noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
 import type { Baseline } from './baseline.js';
 import { takeBlockMeans, type BlockMeans, type Interval } from './block-means.js';
 
@@ -22,8 +22,6 @@ const misfit = 4;
 const stiffnessStep = 5;
 /** [-] Scores closer than this are alike: a hundredth is a few of some hundred blocks. */
 const alike = 1.01;
-/** Curvature noise of white noise over its standard deviation, sqrt(1.5). */
-const curvatureFactor = 1.224744871391589;
 
 /**
  * Lays a baseline through the free stretches: means of short blocks, joined by a

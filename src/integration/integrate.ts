@@ -5,6 +5,7 @@ import type { Trace } from '../trace/index.js';
 import { areaBetween } from './area-between.js';
 import { checkPlan } from './check-plan.js';
 import type { IntegratedPeak, IntegratedRegion } from './integrated-peak.js';
+import { shareArea, type Share } from './share-area.js';
 import type { BridgedStretch, IntegrationPlan, PlannedPeak } from './plan.js';
 
 /**
@@ -45,11 +46,14 @@ export function integrate(trace: Trace, plan: IntegrationPlan): Integration {
   const peaks: IntegratedPeak[] = [];
   const regions = plan.regions.map((region) => {
     let area = 0;
-    for (const planned of region.peaks) {
-      const peak = integratePeak(trace, planned, baselines.get(planned.baseline)!, straight);
+    const shares = region.curves ? shareArea(trace, baselines.get(region.peaks[0]!.baseline)!, region) : [];
+    region.peaks.forEach((planned, i) => {
+      const divided = integratePeak(trace, planned, baselines.get(planned.baseline)!, straight);
+      const share = shares[i];
+      const peak = share ? byShare(divided, share, shares.length === 1) : divided;
       area += peak.area;
       peaks.push(peak);
-    }
+    });
     return { start: region.start, end: region.end, area, peaks: region.peaks.map((p) => p.id) };
   });
   return { peaks, regions };
@@ -63,6 +67,13 @@ const doubts: Partial<Record<Apex['method'], readonly [code: string, why: string
     'has no maximum of its own: height and time are those of the place it was given.',
   ],
 };
+
+/** A peak with its share of the region instead of what its limits cut out. */
+function byShare(divided: IntegratedPeak, { area, fitted, atApex }: Share, alone: boolean): IntegratedPeak {
+  return alone
+    ? { ...divided, fittedArea: fitted }
+    : { ...divided, area, height: divided.height * atApex, dividedArea: divided.area, fittedArea: fitted };
+}
 
 function integratePeak(
   trace: Trace,

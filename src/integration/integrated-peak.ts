@@ -15,6 +15,10 @@ export interface IntegratedPeak {
   readonly height: number;
   /** [signal unit s] Area between signal and baseline; negative where the signal lies below. */
   readonly area: number;
+  /** [signal unit s] Area between its limits, when `area` is its share of fitted curves instead. */
+  readonly dividedArea?: number;
+  /** [signal unit s] Area of the curve that was fitted to it, when it was divided by a fit. */
+  readonly fittedArea?: number;
   /** [min] Start. */
   readonly start: number;
   /** [min] End. */

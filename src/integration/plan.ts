@@ -1,4 +1,5 @@
 import type { Baseline } from '../baseline/index.js';
+import type { CurveKind } from './curve-kinds.js';
 
 /**
  * What ends a peak on one side.
@@ -54,6 +55,20 @@ export interface PlannedPeak {
 }
 
 /**
+ * A curve that stands for a peak among its neighbours.
+ *
+ * @public
+ */
+export interface FittedCurve {
+  /** `id` of the peak. */
+  readonly peak: string;
+  /** Its shape. */
+  readonly kind: CurveKind;
+  /** Parameters of the shape in its own order, minutes and signal units; the first, height or area, is negative for a peak that points down. */
+  readonly parameters: readonly number[];
+}
+
+/**
  * A stretch from baseline to baseline that holds one peak or several that touch.
  *
  * @public
@@ -65,6 +80,12 @@ export interface PlannedRegion {
   readonly end: number;
   /** Its peaks in order of time; their limits are ordered and never overlap. */
   readonly peaks: readonly PlannedPeak[];
+  /**
+   * Curves by whose share of their sum the area is divided between the peaks, one for each.
+   *
+   * @defaultValue none: divided at the limits
+   */
+  readonly curves?: readonly FittedCurve[];
 }
 
 /**

@@ -2,6 +2,7 @@ import type { Baseline } from '../baseline/index.js';
 import { firstAtOrAfter, nextAtOrAfter, pieceAt } from '../numeric/index.js';
 import {
   centreOf,
+  curvatureFactor,
   indexAt,
   levelWithin,
   meanLength,
@@ -41,8 +42,6 @@ export interface Bump {
 const arrived = 1.2;
 /** [-] Height left after one more standard deviation above which a flank has stopped falling: no tail is that slow. */
 const leastDecay = 0.85;
-/** Curvature noise of white noise over its standard deviation, sqrt(1.5). */
-const curvatureFactor = 1.224744871391589;
 /** Width at half height of a Gaussian over its standard deviation. */
 const halfHeightFactor = 2.354820045030949;
 /** [sigma] An apex so close to an end of the record is cut off there. */

@@ -6,7 +6,7 @@ export { noiseOf } from './noise-of.js';
 export { peakToPeakOf } from './peak-to-peak.js';
 export { layDecisionGrid, type DecisionGrid } from './decision-grid.js';
 export { buildPyramid, centreOf, indexAt, levelWithin, meanLength, touchesGap, type Pyramid } from './pyramid.js';
-export { noiseAt, scanNoise, worstNoiseAt, type ScaleNoise } from './scale-noise.js';
+export { curvatureFactor, noiseAt, scanNoise, worstNoiseAt, type ScaleNoise } from './scale-noise.js';
 export { bridgeSpikes, type Spike } from './spikes.js';
 export { smooth, type SmoothOptions } from './smooth.js';
 export type { SavitzkyGolayOptions } from './smooth-savitzky-golay.js';

@@ -22,6 +22,8 @@ export interface ScaleNoise {
   readonly quantum: number;
 }
 
+/** [-] Curvature noise R of white noise over its standard deviation, sqrt(1.5). */
+export const curvatureFactor = 1.224744871391589;
 /** Curvatures in one window; short, so that it fits between crowded peaks at coarse levels too. */
 const windowLength = 4;
 /** Windows looked at per level and stretch at the most, evenly spread. */

@@ -1,0 +1,163 @@
+import { curveRules, type CurveKind } from './curve-kinds.js';
+import type { FitWindow } from './fit-window.js';
+import { lm } from './lm-proto.js';
+
+/** A curve of a fit. */
+export interface Curve {
+  readonly kind: CurveKind;
+  /** Place in the order of the peaks it was begun for, or -1 for one that was revealed. */
+  readonly peak: number;
+  /** 1 for a peak that points up, -1 for one that points down; areas and heights are kept positive. */
+  readonly sign: 1 | -1;
+  /** [min] Apex and standard deviation as they were seen before the fit. */
+  readonly apex: number;
+  readonly sigma: number;
+  readonly parameters: readonly number[];
+}
+
+/** Curves over a straight line, fitted together. */
+export interface CurveFit {
+  readonly curves: readonly Curve[];
+  /** [signal unit] What the line adds to the baseline in the middle of the window, and more of it at its end. */
+  readonly line: readonly [number, number];
+  /** Weighted sum of squares, expectations included. */
+  readonly squares: number;
+  /** [-] Root mean square of the residuals over what they may be. */
+  readonly misfit: number;
+}
+
+/** [-] tau over sigma to expect, and how far a peak may be from it, and from its neighbour. */
+const usualTailing = 0.4;
+const tailingSpread = 1.5;
+const neighbourTailing = 0.5;
+/** [-] Relative difference of the widths of neighbours to expect. */
+const neighbourWidth = 0.25;
+const mostIterations = 30;
+
+/** A curve of a kind for a peak as it was seen. */
+export function curveFor(kind: CurveKind, peak: number, height: number, apex: number, sigma: number): Curve {
+  return {
+    kind,
+    peak,
+    sign: height < 0 ? -1 : 1,
+    apex,
+    sigma,
+    parameters: curveRules[kind].start(Math.abs(height), apex, sigma),
+  };
+}
+
+/** [signal unit] Adds a curve, with its sign, at the first `count` times. */
+export function addCurve({ kind, sign, parameters }: Curve, time: Float64Array, count: number, out: Float64Array): void {
+  const signed = sign === 1 ? parameters : [-parameters[0]!, ...parameters.slice(1)];
+  curveRules[kind].family.evaluate(time, 0, count, signed, 0, out);
+}
+
+/**
+ * Fits curves and a line to a window by weighted least squares. What the data
+ * leave open is filled by expectation: the line stays near the baseline, tails are
+ * alike, and so are the widths of neighbours.
+ */
+export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit {
+  const { time, value, count, weight, slack, middle, half } = window;
+  const firsts: number[] = [];
+  let size = 0;
+  for (const { parameters } of curves) {
+    firsts.push(size);
+    size += parameters.length;
+  }
+  const line = size;
+  size += 2;
+  const rows = count + 2 + curves.length + 2 * (curves.length - 1);
+  const start = new Float64Array(size);
+  const lower = new Float64Array(size).fill(-1e300);
+  const upper = new Float64Array(size).fill(1e300);
+  curves.forEach(({ kind, parameters, apex, sigma }, i) => {
+    const first = firsts[i]!;
+    start.set(parameters, first);
+    lower[first] = 0;
+    lower.set(curveRules[kind].lower(apex, sigma), first + 1);
+    upper.set(curveRules[kind].upper(apex, sigma), first + 1);
+  });
+  const at = time.subarray(0, rows);
+  const model = new Float64Array(count);
+  const signed = new Float64Array(size);
+  const evaluate = (p: Float64Array, residuals: Float64Array, jacobian?: Float64Array): void => {
+    jacobian?.fill(0);
+    signed.set(p);
+    curves.forEach(({ sign }, i) => (signed[firsts[i]!]! *= sign));
+    for (let k = 0; k < count; k++) model[k] = p[line]! + (p[line + 1]! * (time[k]! - middle)) / half;
+    curves.forEach(({ kind }, i) => {
+      curveRules[kind].family.evaluate(at, 0, count, signed, firsts[i]!, model, jacobian);
+    });
+    for (let k = 0; k < count; k++) residuals[k] = (model[k]! - value[k]!) * weight[k]!;
+    if (jacobian) {
+      for (let q = 0; q < line; q++) {
+        const column = q * rows;
+        for (let k = 0; k < count; k++) jacobian[column + k]! *= weight[k]!;
+      }
+      curves.forEach(({ sign }, i) => {
+        const column = firsts[i]! * rows;
+        if (sign < 0) for (let k = 0; k < count; k++) jacobian[column + k]! *= -1;
+      });
+      for (let k = 0; k < count; k++) {
+        jacobian[line * rows + k] = weight[k]!;
+        jacobian[(line + 1) * rows + k] = (weight[k]! * (time[k]! - middle)) / half;
+      }
+    }
+    let row = count;
+    /** One expectation: `miss` over `spread` is a residual, with its derivatives by some parameters. */
+    const expect = (miss: number, spread: number, ...by: readonly (readonly [number, number])[]): void => {
+      residuals[row] = miss / spread;
+      if (jacobian) for (const [q, slope] of by) jacobian[q * rows + row] = slope / spread;
+      row++;
+    };
+    expect(p[line]!, slack, [line, 1]);
+    expect(p[line + 1]!, slack, [line + 1, 1]);
+    const ratio = (i: number): { value: number; by: (sign: number) => [number, number][] } | undefined => {
+      if (!curveRules[curves[i]!.kind].exponential) return undefined;
+      const s = firsts[i]! + 2;
+      const value = p[s + 1]! / p[s]!;
+      return {
+        value,
+        by: (sign) => [
+          [s + 1, sign / p[s]!],
+          [s, (-sign * value) / p[s]!],
+        ],
+      };
+    };
+    for (let i = 0; i < curves.length; i++) {
+      const own = ratio(i);
+      if (own === undefined) residuals[row++] = 0;
+      else expect(own.value - (curves[i]!.kind === 'fronting' ? -1 : 1) * usualTailing, tailingSpread, ...own.by(1));
+      if (i === 0) continue;
+      const other = ratio(i - 1);
+      if (own === undefined || other === undefined) residuals[row++] = 0;
+      else expect(own.value - other.value, neighbourTailing, ...own.by(1), ...other.by(-1));
+      const a = firsts[i - 1]! + 2;
+      const b = firsts[i]! + 2;
+      const sa = p[a]! * curveRules[curves[i - 1]!.kind].perSigma;
+      const sb = p[b]! * curveRules[curves[i]!.kind].perSigma;
+      const mean = (sa + sb) / 2;
+      expect(
+        (sb - sa) / mean,
+        neighbourWidth,
+        [b, (sa / mean / mean) * curveRules[curves[i]!.kind].perSigma],
+        [a, (-sb / mean / mean) * curveRules[curves[i - 1]!.kind].perSigma],
+      );
+    }
+  };
+  const { p, ssr } = lm(size, rows, evaluate, start, lower, upper, mostIterations);
+  const residuals = new Float64Array(rows);
+  evaluate(p, residuals);
+  let squares = 0;
+  for (let k = 0; k < count; k++) squares += residuals[k]! * residuals[k]!;
+  return {
+    curves: curves.map((curve, i) => ({
+      ...curve,
+      parameters: [...p.subarray(firsts[i]!, firsts[i]! + curve.parameters.length)],
+    })),
+    line: [p[line]!, p[line + 1]!],
+    squares: ssr,
+    misfit: Math.sqrt(squares / Math.max(1, count - size)),
+  };
+}

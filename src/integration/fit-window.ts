@@ -1,0 +1,82 @@
+import { baselineAt, baselineUncertaintyAt, type Baseline } from '../baseline/index.js';
+import { firstAtOrAfter } from '../numeric/index.js';
+import type { Trace } from '../trace/index.js';
+
+/** What a fit is held against: means of equal blocks of samples, off the baseline. */
+export interface FitWindow {
+  /** [min] Time of each mean, and room for what a fit adds behind them. */
+  readonly time: Float64Array;
+  /** [signal unit] Mean above the baseline. */
+  readonly value: Float64Array;
+  /** Number of means. */
+  readonly count: number;
+  /** [1 / signal unit] One over what a curve may miss each mean by. */
+  readonly weight: Float64Array;
+  /** [signal unit] Noise of one mean. */
+  readonly noise: number;
+  /** [signal unit] How far the baseline may be off. */
+  readonly slack: number;
+  /** [min] Middle, and half the length. */
+  readonly middle: number;
+  readonly half: number;
+}
+
+/** [-] Means to one standard deviation of the narrowest peak. */
+const meansPerSigma = 6;
+const fewestMeans = 20;
+/** [-] Part of the signal that no curve is expected to follow: shapes are only nearly those of a formula. */
+const looseness = 0.003;
+/** [standard uncertainties] Of the baseline, within which a fit may move it. */
+const slackOfBaseline = 2;
+/** More rows than means: the expectations a fit adds. */
+const spareRows = 64;
+
+/**
+ * Takes the means of a window. Their length leaves six to a standard deviation of
+ * the narrowest peak, which costs a Gaussian 0.1 % of its height and nothing of its area.
+ *
+ * @param noiseOf - [signal unit] Noise of a mean at a time over a length of time.
+ * @param blind - Stretches that say nothing, such as those where the detector was at its limit.
+ * @returns Nothing when there are fewer than eight samples.
+ */
+export function takeFitWindow(
+  trace: Trace,
+  baseline: Baseline,
+  from: number,
+  to: number,
+  narrowest: number,
+  highest: number,
+  noiseOf: (time: number, length: number) => number,
+  blind: readonly { readonly from: number; readonly to: number }[] = [],
+): FitWindow | undefined {
+  const first = firstAtOrAfter(trace.time, from);
+  const samples = firstAtOrAfter(trace.time, to) - first;
+  if (samples < 8) return undefined;
+  const spacing = (trace.time[first + samples - 1]! - trace.time[first]!) / (samples - 1);
+  const block = Math.max(
+    1,
+    Math.min(Math.floor(narrowest / spacing / meansPerSigma), Math.floor(samples / fewestMeans)),
+  );
+  const count = Math.floor(samples / block);
+  const time = new Float64Array(count + spareRows);
+  const value = new Float64Array(count);
+  for (let k = 0, i = first; k < count; k++) {
+    let t = 0;
+    let y = 0;
+    for (let b = 0; b < block; b++, i++) {
+      t += trace.time[i]! - from;
+      y += trace.signal[i]!;
+    }
+    time[k] = from + t / block;
+    value[k] = y / block - baselineAt(baseline, time[k]!);
+  }
+  const middle = (time[0]! + time[count - 1]!) / 2;
+  const noise = Math.max(noiseOf(middle, block * spacing), 1e-9 * highest);
+  const slack = Math.max(slackOfBaseline * baselineUncertaintyAt(baseline, middle), 1e-3 * noise);
+  const weight = value.map((y) => 1 / Math.sqrt(noise * noise + looseness * looseness * y * y));
+  for (const { from: a, to: b } of blind) {
+    const margin = block * spacing;
+    for (let k = 0; k < count; k++) if (time[k]! > a - margin && time[k]! < b + margin) weight[k] = 0;
+  }
+  return { time, value, count, weight, noise, slack, middle, half: (time[count - 1]! - time[0]!) / 2 };
+}
