@@ -46,10 +46,13 @@ export function fitRegions(trace: Trace, plan: IntegrationPlan, noiseOf: NoiseOf
   const groups = groupRegions(trace, plan.regions, baselines);
   const taken = new Set(plan.regions.flatMap(({ peaks }) => peaks.map((p) => p.id)));
   const fitted: { region: PlannedRegion; baseline?: Baseline }[] = [];
+  /** Curves of the group before, whose tail the next may stand on. */
+  let earlier: readonly Curve[] = [];
   groups.forEach((group, g) => {
     const from = groups[g - 1]?.at(-1)?.end ?? trace.time[0]!;
     const to = groups[g + 1]?.[0]?.start ?? trace.time.at(-1)!;
-    const result = fitGroup(trace, group, baselines, Math.max(from, fitted.at(-1)?.region.end ?? from), to, noiseOf, taken);
+    const result = fitGroup(trace, group, baselines, Math.max(from, fitted.at(-1)?.region.end ?? from), to, noiseOf, taken, earlier);
+    earlier = result?.curves ?? [];
     if (result) fitted.push(result);
     else fitted.push(...group.map((region) => ({ region })));
   });
@@ -116,7 +119,8 @@ function fitGroup(
   to: number,
   noiseOf: NoiseOfMean,
   taken: Set<string>,
-): { region: PlannedRegion; baseline: Baseline } | undefined {
+  earlier: readonly Curve[],
+): Settled | undefined {
   const peaks = group.flatMap((r) => r.peaks);
   const run = baselines.get(peaks[0]!.baseline)!;
   const cut = (p: PlannedPeak) => p.startKind === 'cut off' || p.endKind === 'cut off';
@@ -134,6 +138,7 @@ function fitGroup(
     Math.max(...seen.map((s) => Math.abs(s.height))),
     noiseOf,
     seen.flatMap(({ flat }) => flat ?? []),
+    earlier,
   );
   if (window === undefined || window.count < 5 * peaks.length + 2) return undefined;
   const plain = fitCurves(
@@ -150,6 +155,13 @@ function fitGroup(
 
 function directionOf({ direction }: PlannedPeak): 1 | -1 {
   return direction === 'up' ? 1 : -1;
+}
+
+/** A fitted group. */
+interface Settled {
+  readonly region: PlannedRegion;
+  readonly baseline: Baseline;
+  readonly curves: readonly Curve[];
 }
 
 /** Height and standard deviation of a peak; of a flank that a neighbour covers the other one speaks. */
@@ -183,7 +195,7 @@ function settle(
   window: FitWindow,
   fit: CurveFit,
   taken: Set<string>,
-): { region: PlannedRegion; baseline: Baseline } {
+): Settled {
   const curves = [...fit.curves].sort((a, b) => apexOf(a) - apexOf(b));
   const baseline = settledBaseline(`under ${peaks[0]!.id}`, run, window, fit);
   const [from, to] = reach(window, curves);
@@ -214,6 +226,7 @@ function settle(
       apex,
       ...limitsOf,
       direction: curve.sign === 1 ? 'up' : 'down',
+      hidden: true,
       decisions: [
         {
           about: 'peak',
@@ -226,6 +239,7 @@ function settle(
     };
   });
   return {
+    curves,
     baseline,
     region: {
       start,
@@ -243,13 +257,15 @@ function settle(
 /** The baseline of the run with the line of the fit, over the window. */
 function settledBaseline(id: string, run: Baseline, window: FitWindow, { line }: CurveFit): Baseline {
   const { middle, half } = window;
-  const inside = run.time.filter((t) => Math.abs(t - middle) < half * (1 - 1e-6));
+  const own = window.tail ? window.time.subarray(0, window.count) : run.time;
+  const inside = [...own].filter((t) => Math.abs(t - middle) < half * (1 - 1e-6));
   const time = [middle - half, ...inside, middle + half];
+  const tail = (t: number) => (window.tail ? polylineAt({ time: window.time.subarray(0, window.count), value: window.tail }, t) : 0);
   return {
     id,
     kind: 'settled by a fit',
     time,
-    value: time.map((t) => baselineAt(run, t) + line[0] + (line[1] * (t - middle)) / half),
+    value: time.map((t) => baselineAt(run, t) + tail(t) + line[0] + (line[1] * (t - middle)) / half),
     uncertainty: time.map((t) => baselineUncertaintyAt(run, t)),
   };
 }

@@ -1,5 +1,6 @@
 import { baselineAt, baselineUncertaintyAt, type Baseline } from '../baseline/index.js';
 import { firstAtOrAfter } from '../numeric/index.js';
+import { addCurve, type Curve } from './curve-fit.js';
 import type { Trace } from '../trace/index.js';
 
 /** What a fit is held against: means of equal blocks of samples, off the baseline. */
@@ -10,6 +11,8 @@ export interface FitWindow {
   readonly value: Float64Array;
   /** Number of means. */
   readonly count: number;
+  /** [signal unit] Tail of earlier peaks, which was taken off each mean; nothing when it does not count. */
+  readonly tail: Float64Array | undefined;
   /** [1 / signal unit] One over what a curve may miss each mean by. */
   readonly weight: Float64Array;
   /** [signal unit] Noise of one mean. */
@@ -37,6 +40,7 @@ const spareRows = 64;
  *
  * @param noiseOf - [signal unit] Noise of a mean at a time over a length of time.
  * @param blind - Stretches that say nothing, such as those where the detector was at its limit.
+ * @param earlier - Curves of peaks before the window, whose tail the signal stands on.
  * @returns Nothing when there are fewer than eight samples.
  */
 export function takeFitWindow(
@@ -47,7 +51,8 @@ export function takeFitWindow(
   narrowest: number,
   highest: number,
   noiseOf: (time: number, length: number) => number,
-  blind: readonly { readonly from: number; readonly to: number }[] = [],
+  blind: readonly { readonly from: number; readonly to: number }[],
+  earlier: readonly Curve[],
 ): FitWindow | undefined {
   const first = firstAtOrAfter(trace.time, from);
   const samples = firstAtOrAfter(trace.time, to) - first;
@@ -70,6 +75,9 @@ export function takeFitWindow(
     time[k] = from + t / block;
     value[k] = y / block - baselineAt(baseline, time[k]!);
   }
+  const tail = new Float64Array(count);
+  for (const curve of earlier) addCurve(curve, time, count, tail);
+  for (let k = 0; k < count; k++) value[k]! -= tail[k]!;
   const middle = (time[0]! + time[count - 1]!) / 2;
   const noise = Math.max(noiseOf(middle, block * spacing), 1e-9 * highest);
   const slack = Math.max(slackOfBaseline * baselineUncertaintyAt(baseline, middle), 1e-3 * noise);
@@ -78,5 +86,6 @@ export function takeFitWindow(
     const margin = block * spacing;
     for (let k = 0; k < count; k++) if (time[k]! > a - margin && time[k]! < b + margin) weight[k] = 0;
   }
-  return { time, value, count, weight, noise, slack, middle, half: (time[count - 1]! - time[0]!) / 2 };
+  const reaches = tail.some((y) => Math.abs(y) > 0.1 * noise);
+  return { time, value, count, weight, noise, slack, middle, tail: reaches ? tail : undefined, half: (time[count - 1]! - time[0]!) / 2 };
 }

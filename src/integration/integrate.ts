@@ -1,6 +1,6 @@
 import { baselineAt, type Baseline } from '../baseline/index.js';
 import type { Warning } from '../core/index.js';
-import { locateApex, type Apex } from '../numeric/index.js';
+import { locateApex, polylineAt, type Apex } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
 import { areaBetween } from './area-between.js';
 import { checkPlan } from './check-plan.js';
@@ -83,7 +83,10 @@ function integratePeak(
 ): IntegratedPeak {
   const { id, start, end, startKind, endKind, direction, decisions } = planned;
   const sign = direction === 'up' ? 1 : -1;
-  const apex = locateApex(trace.time, trace.signal, { approx: planned.apex, start, end, sign, base: baseline });
+  const signal = { time: trace.time, value: trace.signal };
+  const apex: Apex = planned.hidden
+    ? { time: planned.apex, height: polylineAt(signal, planned.apex) - baselineAt(baseline, planned.apex), method: 'local fit' }
+    : locateApex(trace.time, trace.signal, { approx: planned.apex, start, end, sign, base: baseline });
   const warnings: Warning[] = [];
   const warn = (code: string, why: string, at = apex.time): void => {
     warnings.push({ code, message: `The peak at ${apex.time.toFixed(3)} min ${why}`, at });

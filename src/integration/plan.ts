@@ -50,6 +50,12 @@ export interface PlannedPeak {
   readonly direction: 'up' | 'down';
   /** `id` of the baseline it stands on. */
   readonly baseline: string;
+  /**
+   * Whether it has no maximum of its own: position and height are those of its curve.
+   *
+   * @defaultValue false
+   */
+  readonly hidden?: true;
   /** Why. */
   readonly decisions: readonly Decision[];
 }
