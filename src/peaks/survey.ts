@@ -5,6 +5,8 @@ import type { Extremum } from './extrema.js';
 
 /** [widths] No flank is followed further than this from its extreme. */
 const furthest = 6;
+/** [-] Share of its height by which a flank falls from one mean to the next; what falls less may be drift. */
+const leastFall = 0.02;
 
 /**
  * The stretches a first baseline should avoid: from each extreme down both
@@ -40,7 +42,7 @@ function flankEnd(e: Extremum, side: 1 | -1, pyramid: Pyramid, noise: ScaleNoise
     const next = i + side;
     if (next < 0 || next >= means.length) break;
     const run = e.sign * (means[i]! - means[next]! + side * drift * bin);
-    const limit = 1.3 * noiseAt(noise, level, next / means.length);
+    const limit = Math.max(1.3 * noiseAt(noise, level, next / means.length), leastFall * e.prominence);
     calm = run > limit ? 0 : calm + 1;
     i = next;
     if (k >= least && calm >= 2) break;
