@@ -123,8 +123,7 @@ function fitGroup(
 ): Settled | undefined {
   const peaks = group.flatMap((r) => r.peaks);
   const run = baselines.get(peaks[0]!.baseline)!;
-  const cut = (p: PlannedPeak) => p.startKind === 'cut off' || p.endKind === 'cut off';
-  if (peaks.some((p) => cut(p) || p.baseline !== run.id)) return undefined;
+  if (peaks.some((p) => p.baseline !== run.id)) return undefined;
   const seen = peaks.map((peak) => lookAt(trace, run, peak));
   if (!seen.every(({ height, sigma, peak }) => height * directionOf(peak) > 0 && sigma > 0)) return undefined;
   const first = seen[0]!;
@@ -213,7 +212,8 @@ function settle(
     const own = peaks[curve.peak];
     const kind = (at: 0 | 1): LimitKind => {
       const outer = at === 0 ? i === 0 : i === curves.length - 1;
-      return outer ? 'baseline' : 'fit';
+      if (!outer) return 'fit';
+      return at === 0 ? peaks[0]!.startKind : peaks.at(-1)!.endKind;
     };
     const limitsOf = { start: a, end: b, startKind: kind(0), endKind: kind(1), baseline: baseline.id };
     if (own) return { ...own, ...limitsOf };

@@ -83,7 +83,7 @@ export function measureBump(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, ba
   const width = halves.length === 2 ? halves[0]! + halves[1]! : halves.length === 1 ? 2 * halves[0]! : e.width;
   const sigma = Math.max(width / halfHeightFactor, 0.4 * pyramid.step);
   const at = centreOf(pyramid, view.level, view.top);
-  const end = pyramid.start + pyramid.step * (pyramid.levels[0]!.length - 1);
+  const end = endOf(pyramid);
   return {
     extremum: e,
     sign: e.sign,
@@ -99,6 +99,11 @@ export function measureBump(e: Extremum, pyramid: Pyramid, noise: ScaleNoise, ba
     cutBefore: at - pyramid.start < nearEnd * sigma,
     cutAfter: end - at < nearEnd * sigma,
   };
+}
+
+/** [min] Time of the last grid point. */
+function endOf(pyramid: Pyramid): number {
+  return pyramid.start + pyramid.step * (pyramid.levels[0]!.length - 1);
 }
 
 /** Looks at an extreme in means of about a fifth of its width. */
@@ -138,7 +143,9 @@ function descend(view: View, direction: 1 | -1): Side {
   let i = top;
   for (let k = 1; k <= most; k++) {
     i += direction;
-    if (i < 0 || i >= count) return { half, end: time(i - direction), toBaseline: false };
+    // The last means end before the record does: what is left of it belongs to the flank.
+    if (i < 0) return { half, end: pyramid.start, toBaseline: false };
+    if (i >= count) return { half, end: endOf(pyramid), toBaseline: false };
     const r = above(view, i);
     if (half === undefined && r < height / 2) {
       half = (k - 1) * bin + (bin * (previous - height / 2)) / Math.max(previous - r, 1e-300);
