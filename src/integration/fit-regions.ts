@@ -201,10 +201,12 @@ function settle(
   const start = Math.min(peaks[0]!.start, from);
   const end = Math.max(peaks.at(-1)!.end, to);
   const limits = [start];
+  const least = 1e-6 * (end - start);
   for (let i = 1; i < curves.length; i++) {
     const [a, b] = [curves[i - 1]!, curves[i]!];
-    const kept = a.peak >= 0 && b.peak === a.peak + 1 ? peaks[b.peak]!.start : crossing(a, b);
-    limits.push(Math.max(kept, limits.at(-1)! + 1e-9));
+    const at = a.peak >= 0 && b.peak === a.peak + 1 ? peaks[b.peak]!.start : crossing(a, b);
+    // Between hidden peaks a valley and a crossing may come in the wrong order.
+    limits.push(Math.min(Math.max(at, limits[i - 1]! + least), end - least * (curves.length - i)));
   }
   limits.push(end);
   const planned = curves.map((curve, i): PlannedPeak => {
