@@ -127,14 +127,16 @@ export function fitLeastSquares(problem: LeastSquaresProblem): NonlinearFit {
       allowed = 2 * length;
       damping *= 0.5;
     }
-    fresh = ratio >= 1e-4;
+    // A change too small to tell from rounding does not speak against the last step.
+    const settled = Math.abs(fall) <= reduction && expected <= reduction && expected >= 0;
+    fresh = ratio >= 1e-4 || settled;
     if (fresh && found !== undefined) {
       at.set(trial);
       square = found;
     }
     const size = scaledLength(state.scale, at);
     if (square === 0) reason = 'exact';
-    else if (Math.abs(fall) <= reduction && expected <= reduction && ratio <= 2) reason = 'reduction';
+    else if (settled) reason = 'reduction';
     else if (allowed <= shortest * size) reason = 'step';
     else if (Math.abs(fall) <= 2.3e-16 && expected <= 2.3e-16) reason = 'rounding';
     if (reason !== 'iterations') break;

@@ -32,9 +32,15 @@ export function unitEmg(u: number, ratio: number, out: Float64Array): void {
     const c = 1 / room;
     const eta = ratio * c;
     const s = eta * eta;
-    let terms = 3 + Math.floor(700 * s);
-    let r2 = 1;
-    for (; terms > 2; terms--) r2 = 1 / (1 + terms * s * r2);
+    // The fraction is carried as above / below: one division in the end. So many terms leave 4e-16.
+    let above = 1;
+    let below = 1;
+    for (let term = 6 + Math.floor(115 * eta); term > 2; term--) {
+      const next = below + term * s * above;
+      above = below;
+      below = next;
+    }
+    const r2 = above / below;
     const r1 = 1 / (1 + 2 * s * r2);
     const m = c / (1 + s * r1);
     const q = m * r1 * c;
