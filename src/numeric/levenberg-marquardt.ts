@@ -84,64 +84,84 @@ export interface ReachedFit {
  * @returns The fit: finite numbers only, whatever `evaluate` gives.
  */
 export function fitLeastSquares(problem: LeastSquaresProblem): NonlinearFit {
-  const { evaluate, points, maxIterations = 100 } = problem;
-  const { reduction = 1e-14, step: shortest = 1e-10, gradient = 1e-12 } = problem.tolerances ?? {};
+  const { evaluate, maxIterations = 100 } = problem;
+  const tolerances = { ...defaultTolerances, ...problem.tolerances };
   const state = createState(problem);
-  const { at, trial, work, jacobian, step } = state;
+  const { at, trial, work, jacobian } = state;
   evaluate(trial, work, jacobian);
-  let square = finiteSquare(work, jacobian);
-  if (square === undefined || !trial.every(Number.isFinite))
+  const square = finiteSquare(work, jacobian);
+  if (square === undefined || !trial.every(Number.isFinite)) {
     return { status: 'failed', reason: 'not finite at the start' };
-  at.set(trial);
-  let reason: ReachedFit['reason'] = 'iterations';
-  let allowed = 0;
-  let damping = 0;
-  let iterations = 0;
-  let fresh = true;
-  while (true) {
-    if (fresh) {
-      const steepest = factorState(state, points, square);
-      if (square === 0) reason = 'exact';
-      else if (steepest <= gradient) reason = 'gradient';
-      if (reason !== 'iterations') break;
-      if (iterations === 0) allowed = 100 * scaledLength(state.scale, at) || 100;
-    }
-    if (iterations >= maxIterations) break;
-    iterations++;
-    step.fill(0);
-    damping = dampedStep(state.damped, allowed, damping);
-    const length = scaledLength(state.scale, step);
-    if (iterations === 1) allowed = Math.min(allowed, length);
-    project(state);
-    const { slope, expected } = predict(state, square);
-    evaluate(trial, work, jacobian);
-    const found = finiteSquare(work, jacobian);
-    const fall = found === undefined ? -Infinity : found < 100 * square ? 1 - found / square : -1;
-    const ratio = expected > 0 && found !== undefined ? fall / expected : 0;
-    if (ratio <= 0.25) {
-      let shrink = fall >= 0 ? 0.5 : fall > -1 && slope < 0 ? (0.5 * slope) / (slope + 0.5 * fall) : 0.1;
-      if (!(shrink >= 0.1)) shrink = 0.1;
-      allowed = shrink * Math.min(allowed, 10 * length);
-      damping /= shrink;
-    } else if (damping === 0 || ratio >= 0.75) {
-      allowed = 2 * length;
-      damping *= 0.5;
-    }
-    // A change too small to tell from rounding does not speak against the last step.
-    const settled = Math.abs(fall) <= reduction && expected <= reduction && expected >= 0;
-    fresh = ratio >= 1e-4 || settled;
-    if (fresh && found !== undefined) {
-      at.set(trial);
-      square = found;
-    }
-    const size = scaledLength(state.scale, at);
-    if (square === 0) reason = 'exact';
-    else if (settled) reason = 'reduction';
-    else if (allowed <= shortest * size) reason = 'step';
-    else if (Math.abs(fall) <= 2.3e-16 && expected <= 2.3e-16) reason = 'rounding';
-    if (reason !== 'iterations') break;
   }
-  return conclude(problem, state, reason, iterations);
+  at.set(trial);
+  state.square = square;
+  let reason = settle(state, tolerances);
+  state.allowed = 100 * scaledLength(state.scale, at) || 100;
+  let iterations = 0;
+  while (reason === undefined && iterations < maxIterations) {
+    iterations++;
+    reason = takeStep(evaluate, state, tolerances, iterations === 1);
+  }
+  return conclude(evaluate, state, reason ?? 'iterations', iterations);
+}
+
+const defaultTolerances = { reduction: 1e-14, step: 1e-10, gradient: 1e-12 };
+type Tolerances = typeof defaultTolerances;
+type Reason = ReachedFit['reason'];
+
+/** Tries one step, keeps it when the sum of squares falls, and sets how long the next may be; why to end, if to end. */
+function takeStep(
+  evaluate: LeastSquaresProblem['evaluate'],
+  state: State,
+  tolerances: Tolerances,
+  isFirst: boolean,
+): Reason | undefined {
+  const { at, trial, work, jacobian, step, scale } = state;
+  step.fill(0);
+  state.damping = dampedStep(state.damped, state.allowed, state.damping);
+  const length = scaledLength(scale, step);
+  if (isFirst) state.allowed = Math.min(state.allowed, length);
+  project(state);
+  const { slope, expected } = predict(state);
+  evaluate(trial, work, jacobian);
+  state.isFactored = false;
+  const found = finiteSquare(work, jacobian);
+  const fall = found === undefined ? -Infinity : found < 100 * state.square ? 1 - found / state.square : -1;
+  const ratio = expected > 0 && found !== undefined ? fall / expected : 0;
+  adjustRegion(state, length, fall, slope, ratio);
+  // A change too small to tell from rounding does not speak against the last step.
+  const isSettled = Math.abs(fall) <= tolerances.reduction && expected >= 0 && expected <= tolerances.reduction;
+  const isTaken = found !== undefined && (ratio >= 1e-4 || isSettled);
+  if (isTaken) {
+    at.set(trial);
+    state.square = found;
+  } else {
+    state.isFactored = true; // R is still that of the point the step began at
+  }
+  if (isSettled && state.square > 0) return 'reduction';
+  if (state.allowed <= tolerances.step * scaledLength(scale, at)) return 'step';
+  if (Math.abs(fall) <= 2.3e-16 && expected <= 2.3e-16) return 'rounding';
+  return isTaken ? settle(state, tolerances) : undefined;
+}
+
+/** Longer steps where the linear model foretold the fall, shorter ones where it did not. */
+function adjustRegion(state: State, length: number, fall: number, slope: number, ratio: number): void {
+  if (ratio <= 0.25) {
+    let shrink = fall >= 0 ? 0.5 : fall > -1 && slope < 0 ? (0.5 * slope) / (slope + 0.5 * fall) : 0.1;
+    if (!(shrink >= 0.1)) shrink = 0.1;
+    state.allowed = shrink * Math.min(state.allowed, 10 * length);
+    state.damping /= shrink;
+  } else if (state.damping === 0 || ratio >= 0.75) {
+    state.allowed = 2 * length;
+    state.damping *= 0.5;
+  }
+}
+
+/** Factors at a new point; why to end there, if to end. */
+function settle(state: State, tolerances: Tolerances): Reason | undefined {
+  const steepest = factorState(state);
+  if (state.square === 0) return 'exact';
+  return steepest <= tolerances.gradient ? 'gradient' : undefined;
 }
 
 interface State {
@@ -157,6 +177,13 @@ interface State {
   readonly squares: Float64Array;
   /** Its `count` and `rank`: the free parameters, and how many of them the data determine. */
   readonly damped: DampedProblem;
+  /** Sum of squares at the point. */
+  square: number;
+  /** Longest scaled step allowed, and the damping that kept to it. */
+  allowed: number;
+  damping: number;
+  /** Whether R belongs to the point; when not, the Jacobian and the residuals do. */
+  isFactored: boolean;
 }
 
 function createState({ start, points, lower, upper }: LeastSquaresProblem): State {
@@ -193,6 +220,10 @@ function createState({ start, points, lower, upper }: LeastSquaresProblem): Stat
       count: 0,
       rank: 0,
     },
+    square: 0,
+    allowed: 0,
+    damping: 0,
+    isFactored: false,
   };
 }
 
@@ -206,9 +237,10 @@ function finiteSquare(residuals: Float64Array, jacobian: Float64Array): number |
 }
 
 /** Chooses the free parameters, grows the scale and factors; the largest cosine of a free column. */
-function factorState(state: State, points: number, square: number): number {
+function factorState(state: State): number {
   const { at, scale, lower, upper, jacobian, work, damped } = state;
-  const root = Math.sqrt(square);
+  const points = work.length;
+  const root = Math.sqrt(state.square);
   let steepest = 0;
   damped.count = 0;
   for (let j = 0; j < at.length; j++) {
@@ -236,6 +268,7 @@ function factorState(state: State, points: number, square: number): number {
     state.squares,
   );
   for (let k = 0; k < state.damped.count; k++) damped.q[k] = work[k]!;
+  state.isFactored = true;
   return steepest;
 }
 
@@ -249,7 +282,7 @@ function project({ at, trial, step, lower, upper }: State): void {
 }
 
 /** What the linear model says of the projected step: slope along it and fall of the sum of squares, both relative. */
-function predict(state: State, square: number): { readonly slope: number; readonly expected: number } {
+function predict(state: State): { readonly slope: number; readonly expected: number } {
   const { r, stride, order, q, step } = state.damped;
   let slope = 0;
   let moved = 0;
@@ -259,7 +292,7 @@ function predict(state: State, square: number): { readonly slope: number; readon
     slope += q[i]! * sum;
     moved += sum * sum;
   }
-  return { slope: slope / square, expected: (-2 * slope - moved) / square };
+  return { slope: slope / state.square, expected: (-2 * slope - moved) / state.square };
 }
 
 function scaledLength(scale: Float64Array, values: Float64Array): number {
@@ -272,17 +305,19 @@ function scaledLength(scale: Float64Array, values: Float64Array): number {
 }
 
 function conclude(
-  { evaluate, points }: LeastSquaresProblem,
+  evaluate: LeastSquaresProblem['evaluate'],
   state: State,
-  reason: ReachedFit['reason'],
+  reason: Reason,
   iterations: number,
 ): ReachedFit {
-  const { at, trial, work, jacobian } = state;
-  trial.set(at);
-  evaluate(trial, work, jacobian);
+  const { at, trial, work } = state;
+  const isFactored = state.isFactored;
+  if (isFactored) {
+    trial.set(at);
+    evaluate(trial, work);
+  }
   const residuals = work.slice();
-  const residualSumOfSquares = work.reduce((sum, value) => sum + value * value, 0);
-  factorState(state, points, residualSumOfSquares);
+  if (!isFactored) factorState(state);
   const free = [...state.damped.order.subarray(0, state.damped.count)];
   const undetermined = free.slice(state.damped.rank).sort((a, b) => a - b);
   return {
@@ -290,8 +325,8 @@ function conclude(
     reason,
     parameters: at,
     residuals,
-    residualSumOfSquares,
-    degreesOfFreedom: points - state.damped.count,
+    residualSumOfSquares: state.square,
+    degreesOfFreedom: residuals.length - state.damped.count,
     iterations,
     held: [...at.keys()].filter((j) => !free.includes(j)),
     undetermined,

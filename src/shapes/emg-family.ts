@@ -22,8 +22,12 @@ const rootHalfPi = rootTwoPi / 2;
  * @param out - Takes value, first and second derivative by u, and derivative by the ratio.
  */
 export function unitEmg(u: number, ratio: number, out: Float64Array): void {
-  const g = exp((-u * u) / 2) / rootTwoPi;
   const room = 1 - u * ratio; // y · ratio
+  if (room < -12 * ratio && ratio < 1e5) {
+    tailOf(u, 1 / ratio, out);
+    return;
+  }
+  const g = exp((-u * u) / 2) / rootTwoPi;
   if (room > 5 * ratio) {
     if (g === 0) {
       out.fill(0);
@@ -64,6 +68,16 @@ export function unitEmg(u: number, ratio: number, out: Float64Array): void {
   out[3] = a * (a * (a * g - (a * y + 1) * m));
 }
 
+/** Beyond 12 sigma of the Gaussian part only the exponential is left: the rest is below 1e-31 of it. */
+function tailOf(u: number, a: number, out: Float64Array): void {
+  const value = a * exp(a * (a / 2 - u));
+  out[0] = value;
+  out[1] = -a * value;
+  out[2] = a * a * value;
+  out[3] = -a * (a * (a - u) + 1) * value;
+  if (value === 0) out[3] = 0;
+}
+
 /**
  * The exponentially modified Gaussian for a fit: area, mean and sigma of the
  * Gaussian part, tau of either sign. Its derivative by sigma is sigma times the
@@ -86,7 +100,7 @@ export const emgFamily: PeakFamily = {
     const sigma = parameters[first + 2]!;
     const tau = parameters[first + 3]!;
     const ratio = Math.abs(tau) / sigma;
-    if (!(sigma > 0 && ratio <= 1e100)) return refuse(value, from, to);
+    if (!(sigma > 0 && ratio <= 1e100)) { refuse(value, from, to); return; }
     const n = time.length;
     const unit = new Float64Array(4);
     const perSigma = (tau < 0 ? -1 : 1) / sigma;

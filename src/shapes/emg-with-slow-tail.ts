@@ -46,7 +46,7 @@ export const emgWithSlowTailFamily: PeakFamily = {
     const slowTau = parameters[first + 5]!;
     const ratio = Math.abs(tau) / sigma;
     const slowRatio = Math.abs(slowTau) / sigma;
-    if (!(sigma > 0 && ratio <= 1e100 && slowRatio <= 1e100)) return refuse(value, from, to);
+    if (!(sigma > 0 && ratio <= 1e100 && slowRatio <= 1e100)) { refuse(value, from, to); return; }
     const n = time.length;
     const main = new Float64Array(4);
     const slow = new Float64Array(4);

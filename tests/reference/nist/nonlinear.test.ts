@@ -18,17 +18,17 @@ type Model = (x: number, b: Float64Array, d: Float64Array) => number;
 /** b[k] exp(-b[k + 1] x) */
 function decay(x: number, b: Float64Array, d: Float64Array, k: number): number {
   d[k] = exp(-b[k + 1]! * x);
-  d[k + 1] = -x * b[k]! * d[k]!;
-  return b[k]! * d[k]!;
+  d[k + 1] = -x * b[k]! * d[k];
+  return b[k]! * d[k];
 }
 
 /** b[k] exp(-((x - b[k + 1]) / b[k + 2])²) */
 function hump(x: number, b: Float64Array, d: Float64Array, k: number): number {
   const u = (x - b[k + 1]!) / b[k + 2]!;
   d[k] = exp(-u * u);
-  d[k + 1] = (2 * b[k]! * d[k]! * u) / b[k + 2]!;
+  d[k + 1] = (2 * b[k]! * d[k] * u) / b[k + 2]!;
   d[k + 2] = d[k + 1]! * u;
-  return b[k]! * d[k]!;
+  return b[k]! * d[k];
 }
 
 const humps: Model = (x, b, d) => decay(x, b, d, 0) + hump(x, b, d, 2) + hump(x, b, d, 5);
