@@ -23,7 +23,7 @@ const rootHalfPi = rootTwoPi / 2;
  */
 export function unitEmg(u: number, ratio: number, out: Float64Array): void {
   const room = 1 - u * ratio; // y · ratio
-  if (room < -12 * ratio && ratio < 1e5) {
+  if (room < -9 * ratio && ratio < 100) {
     tailOf(u, 1 / ratio, out);
     return;
   }
@@ -68,7 +68,7 @@ export function unitEmg(u: number, ratio: number, out: Float64Array): void {
   out[3] = a * (a * (a * g - (a * y + 1) * m));
 }
 
-/** Beyond 12 sigma of the Gaussian part only the exponential is left: the rest is below 1e-31 of it. */
+/** Beyond 9 sigma of the Gaussian part only the exponential is left: the rest is below 1e-16 of it. */
 function tailOf(u: number, a: number, out: Float64Array): void {
   const value = a * exp(a * (a / 2 - u));
   out[0] = value;
@@ -100,7 +100,10 @@ export const emgFamily: PeakFamily = {
     const sigma = parameters[first + 2]!;
     const tau = parameters[first + 3]!;
     const ratio = Math.abs(tau) / sigma;
-    if (!(sigma > 0 && ratio <= 1e100)) { refuse(value, from, to); return; }
+    if (!(sigma > 0 && ratio <= 1e100)) {
+      refuse(value, from, to);
+      return;
+    }
     const n = time.length;
     const unit = new Float64Array(4);
     const perSigma = (tau < 0 ? -1 : 1) / sigma;
