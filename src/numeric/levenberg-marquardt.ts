@@ -26,7 +26,7 @@ export interface LeastSquaresProblem {
   readonly maxIterations?: number;
   /** When to stop. */
   readonly tolerances?: {
-    /** [-] Relative fall of the sum of squares, expected and found; 1e-14 if not given. */
+    /** [-] Relative change of the sum of squares, expected and found, in two steps running; 1e-11 if not given. */
     readonly reduction?: number;
     /** [-] Scaled step relative to the scaled parameters; 1e-10 if not given. */
     readonly step?: number;
@@ -105,7 +105,7 @@ export function fitLeastSquares(problem: LeastSquaresProblem): NonlinearFit {
   return conclude(evaluate, state, reason ?? 'iterations', iterations);
 }
 
-const defaultTolerances = { reduction: 1e-14, step: 1e-10, gradient: 1e-12 };
+const defaultTolerances = { reduction: 1e-11, step: 1e-10, gradient: 1e-12 };
 type Tolerances = typeof defaultTolerances;
 type Reason = ReachedFit['reason'];
 
@@ -138,9 +138,11 @@ function takeStep(
   } else {
     state.isFactored = true; // R is still that of the point the step began at
   }
-  if (isSettled && state.square > 0) return 'reduction';
+  // One more step after the first such change: along a flat valley it still brings digits.
+  if (isSettled && state.wasSettled) return 'reduction';
+  state.wasSettled = isSettled;
   if (state.allowed <= tolerances.step * scaledLength(scale, at)) return 'step';
-  if (Math.abs(fall) <= 2.3e-16 && expected <= 2.3e-16) return 'rounding';
+  if (!isTaken && Math.abs(fall) <= 2.3e-16 && expected <= 2.3e-16) return 'rounding';
   return isTaken ? settle(state, tolerances) : undefined;
 }
 
@@ -184,6 +186,7 @@ interface State {
   damping: number;
   /** Whether R belongs to the point; when not, the Jacobian and the residuals do. */
   isFactored: boolean;
+  wasSettled: boolean;
 }
 
 function createState({ start, points, lower, upper }: LeastSquaresProblem): State {
@@ -224,6 +227,7 @@ function createState({ start, points, lower, upper }: LeastSquaresProblem): Stat
     allowed: 0,
     damping: 0,
     isFactored: false,
+    wasSettled: false,
   };
 }
 

@@ -84,9 +84,22 @@ function sumOfSquares(values: Float64Array, from: number, count: number): number
 }
 
 function reflect(v: Float64Array, at: number, target: Float64Array, from: number, rows: number, scale: number): void {
+  // Four sums side by side: one after the other every addition would wait for the last.
   let dot = 0;
-  for (let i = 0; i < rows; i++) dot += v[at + i]! * target[from + i]!;
-  dot *= scale;
+  let dot1 = 0;
+  let dot2 = 0;
+  let dot3 = 0;
+  let k = 0;
+  for (; k + 3 < rows; k += 4) {
+    const p = at + k;
+    const q = from + k;
+    dot += v[p]! * target[q]!;
+    dot1 += v[p + 1]! * target[q + 1]!;
+    dot2 += v[p + 2]! * target[q + 2]!;
+    dot3 += v[p + 3]! * target[q + 3]!;
+  }
+  for (; k < rows; k++) dot += v[at + k]! * target[from + k]!;
+  dot = (dot + dot1 + (dot2 + dot3)) * scale;
   for (let i = 0; i < rows; i++) target[from + i] = target[from + i]! - dot * v[at + i]!;
 }
 

@@ -57,13 +57,14 @@ function digits(found: number, certified: number): number {
   return Math.min(15, -Math.log10(Math.max(1e-16, Math.abs(found / certified - 1))));
 }
 
-function fit(model: Model, { data }: DataSet, start: readonly number[]): ReachedFit {
+function fit(model: Model, { data }: DataSet, start: readonly number[], reduction: number): ReachedFit {
   const points = data.x.length;
   const derivatives = new Float64Array(start.length);
   const found = fitLeastSquares({
     points,
     start,
     maxIterations: 1000,
+    tolerances: { reduction },
     evaluate(parameters, residuals, jacobian) {
       data.x.forEach((x, i) => {
         residuals[i] = model(x, parameters, derivatives) - data.y[i]!;
@@ -78,7 +79,7 @@ function fit(model: Model, { data }: DataSet, start: readonly number[]): Reached
 }
 
 describe('fitLeastSquares reaches the certified values of NIST StRD', () => {
-  // Thurber: values near 1000 with residuals near 10 leave 1e-14 of the sum of squares to rounding, 1e-7 of a parameter.
+  // Thurber nears its end slowly and needs a stricter end than the default 1e-11: values near 1000 with residuals near 10 leave 1e-14 of the sum of squares to rounding, 1e-7 of a parameter.
   const sets: readonly (readonly [string, Model, number])[] = [
     ['Gauss1', humps, 8],
     ['Gauss2', humps, 8],
@@ -94,7 +95,7 @@ describe('fitLeastSquares reaches the certified values of NIST StRD', () => {
     ),
   )('%s from %s', (name, start, model, least) => {
     const set = JSON.parse(readFileSync(new URL(`${name}.json`, import.meta.url), 'utf8')) as DataSet;
-    const found = fit(model, set, set[start]);
+    const found = fit(model, set, set[start], name === 'Thurber' ? 1e-14 : 1e-11);
     const { parameters, residualSumOfSquares, residualSd } = set.certified;
     const p = parameters.length;
     const variance = found.residualSumOfSquares / found.degreesOfFreedom;
