@@ -1,11 +1,17 @@
 export { fUpperTail } from './f-distribution.js';
 export { solveLeastSquares, type LeastSquaresFit } from './least-squares.js';
+export {
+  fitLeastSquares,
+  type LeastSquaresProblem,
+  type NonlinearFit,
+  type ReachedFit,
+} from './levenberg-marquardt.js';
 export { coverageFactor, studentTUpperQuantile, studentTUpperTail } from './student-t.js';
 export { erfc, erfcx } from './erfcx.js';
 export { exp } from './exp.js';
 export { expm1 } from './expm1.js';
-export { log1p } from './log1p.js';
 export { log } from './log.js';
+export { log1p } from './log1p.js';
 export { penalisedWork, solvePenalised, type PenalisedWork } from './penalised-spline.js';
 export { quantileInPlace, selectInPlace } from './selection.js';
 export { createWorkspace, type Workspace } from './workspace.js';
