@@ -57,6 +57,7 @@ export function chooseCurves(window: FitWindow, fit: CurveFit, kinds: readonly C
           window,
           chosen.curves.map((c, k) => (k === i ? recast(c, kind) : c)),
         );
+        if (trial === undefined) continue;
         const charged = trial.squares * (kind === 'slow tail' ? price : 1);
         if (charged < least) [best, least] = [trial, charged];
       }

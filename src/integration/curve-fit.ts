@@ -1,6 +1,6 @@
+import { fitLeastSquares } from '../numeric/index.js';
 import { curveRules, type CurveKind } from './curve-kinds.js';
 import type { FitWindow } from './fit-window.js';
-import { lm } from './lm-proto.js';
 
 /** A curve of a fit. */
 export interface Curve {
@@ -56,8 +56,10 @@ export function addCurve({ kind, sign, parameters }: Curve, time: Float64Array, 
  * Fits curves and a line to a window by weighted least squares. What the data
  * leave open is filled by expectation: the line stays near the baseline, tails are
  * alike, and so are the widths of neighbours.
+ *
+ * @returns Nothing when the curves cannot even begin there.
  */
-export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit {
+export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit | undefined {
   const { time, value, count, weight, slack, middle, half } = window;
   const firsts: number[] = [];
   let size = 0;
@@ -69,8 +71,8 @@ export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit
   size += 2;
   const rows = count + 2 + curves.length + 2 * (curves.length - 1);
   const start = new Float64Array(size);
-  const lower = new Float64Array(size).fill(-1e300);
-  const upper = new Float64Array(size).fill(1e300);
+  const lower = new Float64Array(size).fill(-Infinity);
+  const upper = new Float64Array(size).fill(Infinity);
   curves.forEach(({ kind, parameters, apex, sigma }, i) => {
     const first = firsts[i]!;
     start.set(parameters, first);
@@ -146,9 +148,17 @@ export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit
       );
     }
   };
-  const { p, ssr } = lm(size, rows, evaluate, start, lower, upper, mostIterations);
-  const residuals = new Float64Array(rows);
-  evaluate(p, residuals);
+  const fit = fitLeastSquares({
+    evaluate,
+    start,
+    lower,
+    upper,
+    points: rows,
+    maxIterations: mostIterations,
+    tolerances: { reduction: 1e-5, step: 1e-4 },
+  });
+  if (fit.status === 'failed') return undefined;
+  const { parameters: p, residuals, residualSumOfSquares } = fit;
   let squares = 0;
   for (let k = 0; k < count; k++) squares += residuals[k]! * residuals[k]!;
   return {
@@ -157,7 +167,7 @@ export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit
       parameters: [...p.subarray(firsts[i]!, firsts[i]! + curve.parameters.length)],
     })),
     line: [p[line]!, p[line + 1]!],
-    squares: ssr,
+    squares: residualSumOfSquares,
     misfit: Math.sqrt(squares / Math.max(1, count - size)),
   };
 }

@@ -144,6 +144,7 @@ function fitGroup(
     window,
     seen.map(({ peak, height, sigma }, i) => curveFor('tailing', i, height, peak.apex, sigma)),
   );
+  if (plain === undefined) return undefined;
   const chosen = chooseCurves(window, plain, curveKinds);
   // Near its limit a detector bends every shape: there a misfit shows no hidden peak.
   const hidden = seen.some(({ flat }) => flat) ? 0 : mostHidden;

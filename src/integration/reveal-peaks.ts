@@ -35,6 +35,7 @@ export function revealPeaks(
     for (const extra of suspects(window, base)) {
       const curves = [...base.curves, extra].sort((a, b) => a.apex - b.apex);
       const trial = fitCurves(window, curves);
+      if (trial === undefined) continue;
       if (best === undefined || trial.squares < best.squares) best = trial;
     }
     if (best === undefined) break;
