@@ -6,7 +6,9 @@ import type { FitWindow } from './fit-window.js';
 /** [-] Misfit from which a peak without a maximum of its own is looked for. */
 const suspicious = 1.6;
 /** [-] What it must leave of the misfit that any single shape gives. */
-const leastGain = 0.5;
+const leastGain = 0.4;
+/** [-] Misfit above which not even the added peak explains the signal: a bubble, or a baseline that is off. */
+const mostMisfit = 2.5;
 /** [-] Least height over the noise of a mean, and least share of the area, of every peak there is then. */
 const leastHeight = 5;
 const leastShare = 0.02;
@@ -40,7 +42,7 @@ export function revealPeaks(
     }
     if (best === undefined) break;
     const full = chooseCurves(window, best, kinds);
-    if (!(full.misfit < leastGain * result.misfit)) break;
+    if (!(full.misfit < Math.min(mostMisfit, leastGain * result.misfit))) break;
     let total = 0;
     for (const curve of full.curves) total += areaOf(curve);
     const real = (c: Curve) => heightOf(c) > leastHeight * window.noise && areaOf(c) > leastShare * total;

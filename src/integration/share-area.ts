@@ -1,5 +1,5 @@
 import type { Baseline } from '../baseline/index.js';
-import { firstAtOrAfter, liftStretch, polylineAt } from '../numeric/index.js';
+import { firstAtOrAfter, polylineAt } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
 import { curveRules } from './curve-kinds.js';
 import type { PlannedRegion } from './plan.js';
@@ -35,7 +35,6 @@ export function shareArea(trace: Trace, baseline: Baseline, region: PlannedRegio
     return out;
   });
   const areas = curves.map(() => 0);
-  void liftStretch;
   let before = 0;
   for (let k = 0; k < count; k++) {
     const y = polylineAt(signal, time[k]!) - polylineAt(baseline, time[k]!);

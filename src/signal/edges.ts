@@ -47,7 +47,7 @@ export function findEdges(grid: DecisionGrid, noise: ScaleNoise, width: number):
     }
     edges.push({ at, jump, lasting: lasts(y, i, jump, Math.max(12, Math.floor(width / grid.step)), scratch) });
   }
-  return undone(edges, 2 * width);
+  return undone(edges, 4 * width);
 }
 
 /** Whether the levels on both sides hold, judged by medians, which a peak in the stretch does not reach. */
