@@ -122,12 +122,23 @@ export {
 export {
   simulateTrace,
   type BaselineRecipe,
+  type BubbleRecipe,
   type BumpRecipe,
+  type DisturbanceRecipe,
+  type HumpRecipe,
   type NoiseRecipe,
   type PeakRecipe,
+  type PeakShapeName,
+  type RampRecipe,
+  type SamplingRecipe,
+  type SaturationRecipe,
+  type SpikeRecipe,
+  type StepRecipe,
   type TraceRecipe,
   type TraceTruth,
+  type TrueDisturbance,
   type TruePeak,
+  type VoidRecipe,
 } from './simulate/index.js';
 export {
   parseFile,

@@ -4,6 +4,7 @@ export { coverageFactor, studentTUpperQuantile, studentTUpperTail } from './stud
 export { erfc, erfcx } from './erfcx.js';
 export { exp } from './exp.js';
 export { log } from './log.js';
+export { log1p } from './log1p.js';
 export { penalisedWork, solvePenalised, type PenalisedWork } from './penalised-spline.js';
 export { quantileInPlace, selectInPlace } from './selection.js';
 export { createWorkspace, type Workspace } from './workspace.js';
@@ -19,3 +20,4 @@ export { differenceNoise } from './difference-noise.js';
 export { interpolateLinear } from './interpolate-linear.js';
 export { savitzkyGolay, type SavitzkyGolayFit } from './savitzky-golay.js';
 export { sha256 } from './sha256.js';
+export { sineOfTurns } from './sine.js';
