@@ -121,6 +121,7 @@ export {
 } from './shapes/index.js';
 export {
   simulateTrace,
+  testRecovery,
   type BaselineRecipe,
   type BubbleRecipe,
   type BumpRecipe,
@@ -128,8 +129,13 @@ export {
   type HumpRecipe,
   type NoiseRecipe,
   type PeakRecipe,
+  type PeakRecovery,
   type PeakShapeName,
   type RampRecipe,
+  type RecoveredPeak,
+  type Recovery,
+  type RecoveryLimit,
+  type RecoveryOptions,
   type SamplingRecipe,
   type SaturationRecipe,
   type SpikeRecipe,

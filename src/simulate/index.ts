@@ -15,3 +15,5 @@ export type { SaturationRecipe, TraceRecipe } from './recipe.js';
 export type { SamplingRecipe } from './sampling-recipe.js';
 export { simulateTrace } from './simulate-trace.js';
 export type { TraceTruth, TruePeak } from './truth.js';
+export type { PeakRecovery, RecoveredPeak, Recovery, RecoveryLimit, RecoveryOptions } from './recovery.js';
+export { testRecovery } from './test-recovery.js';

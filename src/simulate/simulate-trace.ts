@@ -47,7 +47,7 @@ import type { TraceTruth } from './truth.js';
  */
 export function simulateTrace(recipe: TraceRecipe): { readonly trace: Trace; readonly truth: TraceTruth } {
   checkRecipe('simulateTrace', recipe);
-  const { interval, signalUnit = 'mAU', seed = 0, step, saturation } = recipe;
+  const { interval, signalUnit = 'mAU', bumps = [], disturbances: others = [] } = recipe;
   const { time: all, kept } = sampleTimes(recipe);
   const only = (values: Float64Array): Float64Array => (kept ? Float64Array.from(kept, (i) => values[i]!) : values);
   const time = only(all);
@@ -56,27 +56,24 @@ export function simulateTrace(recipe: TraceRecipe): { readonly trace: Trace; rea
   const level = baselineLevel(all, recipe.baseline ?? {});
   const sum = level.slice();
   const curves = (recipe.peaks ?? []).map(peakCurve);
-  const disturbances = [
-    ...(recipe.bumps ?? []).map(bumpSignal),
-    ...(recipe.disturbances ?? []).map((d) => disturbanceSignal(d, time, interval)),
-  ];
-  const bumps = recipe.bumps?.length ?? 0;
-  for (const bump of disturbances.slice(0, bumps)) addSignal(sum, all, bump);
+  const disturbances = [...bumps.map(bumpSignal), ...others.map((other) => disturbanceSignal(other, time, interval))];
+  for (const bump of disturbances.slice(0, bumps.length)) addSignal(sum, all, bump);
   for (const curve of curves) addSignal(sum, all, curve);
-  for (const other of disturbances.slice(bumps)) addSignal(sum, all, other);
+  for (const other of disturbances.slice(bumps.length)) addSignal(sum, all, other);
 
-  const ceiling = saturation?.level ?? Infinity;
-  const noisy = saturation?.noise === 'after' ? sum.map((y) => Math.min(y, ceiling)) : sum.slice();
   const alone = new Float64Array(all.length);
-  addNoise(noisy, alone, interval, recipe.noise ?? {}, seed);
-  let signal = only(noisy);
-  if (saturation !== undefined && saturation.noise !== 'after') signal = signal.map((y) => Math.min(y, ceiling));
-  if (step !== undefined) signal = signal.map((y) => Math.round(y / step) * step);
-
+  const signal = only(readings(sum, alone, recipe));
   const trace = createTrace({ time, signal, timeUnit: 'min', signalUnit, injectedAt: 0 });
   const clean = only(sum);
   const noise = only(alone);
-  const made = { time, clean, noise, disturbances, ceiling, step: step ?? 0 };
+  const made = {
+    time,
+    clean,
+    noise,
+    disturbances,
+    ceiling: recipe.saturation?.level ?? Infinity,
+    step: recipe.step ?? 0,
+  };
   const truth: TraceTruth = {
     peaks: truePeaks(recipe.peaks ?? [], curves, made),
     disturbances: disturbances.map((d) => d.truth).sort((a, b) => a.time - b.time),
@@ -85,6 +82,17 @@ export function simulateTrace(recipe: TraceRecipe): { readonly trace: Trace; rea
     noise,
   };
   return { trace, truth };
+}
+
+/** What the detector reads of a clean signal; the noise is also written to `alone`. */
+function readings(clean: Float64Array, alone: Float64Array, recipe: TraceRecipe): Float64Array {
+  const { interval, seed = 0, step, saturation, noise = {} } = recipe;
+  const ceiling = saturation?.level ?? Infinity;
+  const isAfter = saturation?.noise === 'after';
+  let signal = isAfter ? clean.map((y) => Math.min(y, ceiling)) : clean.slice();
+  addNoise(signal, alone, interval, noise, seed);
+  if (saturation !== undefined && !isAfter) signal = signal.map((y) => Math.min(y, ceiling));
+  return step === undefined ? signal : signal.map((y) => Math.round(y / step) * step);
 }
 
 /** A recipe that keeps no two samples. */
