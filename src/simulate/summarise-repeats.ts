@@ -10,25 +10,21 @@ export interface RepeatSummary extends Pick<
   readonly error?: number;
 }
 
-function summarise(repeats: readonly RecoveredPeak[]): Pick<
-  PeakRecovery,
-  'foundShare' | 'recovery' | 'bias' | 'biasUncertainty' | 'repeatability'
-> & {
-  readonly error?: number;
-} {
+/** What the repeats of one peak come to; those in which it was not found count for `foundShare` alone. */
+export function summariseRepeats(repeats: readonly RecoveredPeak[]): RepeatSummary {
   const values = repeats.flatMap(({ recovery }) => recovery ?? []);
   const n = values.length;
   const foundShare = n / repeats.length;
   if (n === 0) return { foundShare };
   const mean = values.reduce((sum, v) => sum + v, 0) / n;
   const squares = values.reduce((sum, v) => sum + (v - mean) * (v - mean), 0);
-  const repeatability = n > 1 ? Math.sqrt(squares / (n - 1)) : undefined;
   const bias = mean - 1;
+  const repeatability = n > 1 ? Math.sqrt(squares / (n - 1)) : undefined;
   return defined({
     foundShare,
     recovery: mean,
     bias,
-    biasUncertainty: repeatability === undefined ? undefined : repeatability / Math.sqrt(n),
+    biasUncertainty: repeatability && repeatability / Math.sqrt(n),
     repeatability,
     error: Math.sqrt(squares / n + bias * bias),
   });
