@@ -3,6 +3,7 @@ export { solveLeastSquares, type LeastSquaresFit } from './least-squares.js';
 export { coverageFactor, studentTUpperQuantile, studentTUpperTail } from './student-t.js';
 export { erfc, erfcx } from './erfcx.js';
 export { exp } from './exp.js';
+export { expm1 } from './expm1.js';
 export { log } from './log.js';
 export { log1p } from './log1p.js';
 export { penalisedWork, solvePenalised, type PenalisedWork } from './penalised-spline.js';
