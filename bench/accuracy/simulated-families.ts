@@ -13,25 +13,27 @@ type Maker = (random: Random, retentionTime: number, height: number, sigma: numb
 const sign = (random: Random, positive: number): number => (random.chance(positive) ? 1 : -1);
 
 const logNormal: Maker = (random, retentionTime, height, sigma) => {
-  const asymmetry = sign(random, 0.75) * random.uniform(0.06, 0.4);
-  return { shape: 'log-normal', retentionTime, height, sigma, asymmetry };
+  const skew = sign(random, 0.75) * random.uniform(0.06, 0.4);
+  return { shape: 'log-normal', retentionTime, height, sigma, skew };
 };
 const split: Maker = (random, retentionTime, height, sigma) => {
   const wide = sigma * random.uniform(1.1, 2.1);
   const [before, after] = random.chance(0.75) ? [sigma, wide] : [wide, sigma];
-  return { shape: 'split gaussian', retentionTime, height, sigma: before, sigmaAfter: after };
+  return { shape: 'split-gaussian', retentionTime, height, sigma: before, sigmaAfter: after };
 };
 const overloaded: Maker = (random, retentionTime, height, sigma) => {
-  const overload = (sign(random, 0.8) * random.logUniform(0.3, 8) * sigma * sigma) / retentionTime;
-  return { shape: 'overloaded', retentionTime, height, sigma, overload };
+  const overload = sign(random, 0.8) * random.logUniform(0.3, 8);
+  return { shape: 'haarhoff-van-der-linde', retentionTime, height, sigma, overload };
 };
 const slowSites: Maker = (random, retentionTime, height, sigma) => {
-  const tailShare = random.uniform(0.01, 0.12);
-  return { shape: 'second site', retentionTime, height, sigma, tailShare, tailTau: sigma * random.uniform(2.5, 8) };
+  const slowFraction = random.uniform(0.01, 0.12);
+  const slowTau = sigma * random.uniform(2.5, 8);
+  return { shape: 'emg-with-slow-tail', retentionTime, height, sigma, slowFraction, slowTau };
 };
 const polynomial: Maker = (random, retentionTime, height, sigma) => {
-  const widening = [sign(random, 0.75) * random.uniform(0.04, 0.25), random.chance(0.5) ? random.uniform(0, 0.03) / sigma : 0]; // prettier-ignore
-  return { shape: 'polynomial', retentionTime, height, sigma, widening };
+  const slope = sign(random, 0.75) * random.uniform(0.04, 0.25);
+  const curvature = random.chance(0.5) ? random.uniform(0, 0.03) / sigma : 0;
+  return { shape: 'polynomial-gaussian', retentionTime, height, sigma, slope, curvature };
 };
 const outside: Maker = (random, ...peak) =>
   random.pick([logNormal, split, overloaded, slowSites, polynomial])(random, ...peak);
@@ -273,7 +275,7 @@ const troubled =
 
 const outsideBuilders = {
   'log-normal': alone(logNormal),
-  'split gaussian': alone(split),
+  'split Gaussian': alone(split),
   overloaded: alone(overloaded),
   'slow sites': alone(slowSites),
   polynomial: alone(polynomial),

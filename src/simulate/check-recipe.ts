@@ -63,15 +63,15 @@ const stretch =
 const ofShape = (): Readonly<Record<PeakShapeName, Readonly<Record<string, Check>>>> => ({
   gaussian: {},
   emg: { tau: number },
-  'split gaussian': { sigmaAfter: checkPositive },
-  'log-normal': { asymmetry: number },
-  overloaded: { overload: number },
-  'second site': {
-    tailShare: within(0, 1, 'a number of at least 0 and below 1'),
-    tailTau: checkPositive,
+  'split-gaussian': { sigmaAfter: checkPositive },
+  'log-normal': { skew: number },
+  'haarhoff-van-der-linde': { overload: number },
+  'emg-with-slow-tail': {
+    slowFraction: within(0, 1, 'a number of at least 0 and below 1'),
+    slowTau: checkPositive,
     tau: optional(number),
   },
-  polynomial: { widening: list(number) },
+  'polynomial-gaussian': { slope: number, curvature: optional(number) },
 });
 
 const disturbances = (): Readonly<Record<string, Readonly<Record<string, Check>>>> => {

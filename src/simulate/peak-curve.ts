@@ -1,4 +1,15 @@
-import { emg, emgAreaBefore, emgFromApex, emgHeight } from '../shapes/index.js';
+import {
+  emg,
+  emgAreaBefore,
+  emgFromApex,
+  emgHeight,
+  emgWithSlowTailFamily,
+  haarhoffVanDerLindeFamily,
+  logNormalFamily,
+  polynomialGaussianFamily,
+  splitGaussianFamily,
+  type PeakFamily,
+} from '../shapes/index.js';
 import type { PeakRecipe } from './peak-recipe.js';
 
 /** A peak of a recipe as a function of time. */
@@ -20,11 +31,34 @@ export interface PeakCurve {
   readonly areaBefore: (time: number) => number;
 }
 
+/** The peak of a recipe that was checked. */
+export function peakCurve(peak: PeakRecipe): PeakCurve {
+  const { shape, tau = 0, sigma, sigmaAfter, skew, overload, slowFraction, slowTau, slope, curvature = 0 } = peak;
+  switch (shape) {
+    case 'gaussian':
+    case 'emg':
+      return emgCurve(peak);
+    case 'split-gaussian':
+      return familyCurve(peak, splitGaussianFamily, [sigma, sigmaAfter!]);
+    case 'log-normal':
+      return familyCurve(peak, logNormalFamily, [sigma * widthOfSigma, skew!]);
+    case 'haarhoff-van-der-linde':
+      return familyCurve(peak, haarhoffVanDerLindeFamily, [sigma, overload!]);
+    case 'emg-with-slow-tail':
+      return familyCurve(peak, emgWithSlowTailFamily, [sigma, tau, slowFraction!, slowTau!]);
+    case 'polynomial-gaussian':
+      return familyCurve(peak, polynomialGaussianFamily, [sigma, slope!, curvature]);
+  }
+}
+
+/** √(8 ln 2): width at half height of a Gaussian over its sigma. */
+const widthOfSigma = 2.3548200450309493;
+
 // 15 sigma and 100 time constants of the tail from the mean a peak is below 1e-40 of its height.
 const reach = 15;
 const decay = 100;
 
-export function peakCurve(peak: PeakRecipe): PeakCurve {
+function emgCurve(peak: PeakRecipe): PeakCurve {
   const { retentionTime, sigma, tau = 0 } = peak;
   const height = peak.height ?? emgHeight({ area: peak.area! / 60, mean: 0, sigma, tau });
   const curve = emgFromApex({ position: retentionTime, height, sigma, tau });
@@ -38,4 +72,58 @@ export function peakCurve(peak: PeakRecipe): PeakCurve {
     value: (t) => emg(t, curve),
     areaBefore: (t) => 60 * emgAreaBefore(t, curve),
   };
+}
+
+/** A family's peak of size 1 at 0 says where the apex is and how height and area are related. */
+function familyCurve(
+  { retentionTime: position, sigma, ...given }: PeakRecipe,
+  family: PeakFamily,
+  rest: readonly number[],
+): PeakCurve {
+  // prettier-ignore
+  const unit = [1, 0, ...rest];
+  const place = [0];
+  const out = new Float64Array(1);
+  const unitAt = (x: number): number => {
+    place[0] = x;
+    out[0] = 0;
+    family.evaluate(place, 0, 1, unit, 0, out);
+    return out[0];
+  };
+  const mode = family.mode(unit, 0);
+  const top = unitAt(mode);
+  const unitArea = family.area(unit, 0);
+  const height = given.height ?? ((given.area! / 60) * top) / unitArea;
+  const area = given.area ?? ((60 * height) / top) * unitArea;
+  /** [min] Distance from the apex beyond which the peak stays below a share of its height. */
+  const distance = (side: 1 | -1, share: number): number => {
+    let away = sigma;
+    while (unitAt(mode + side * away) > share * top) away *= 1.25;
+    return away;
+  };
+  const value = (t: number): number => (height / top) * unitAt(t - position + mode);
+  return {
+    position,
+    height,
+    area,
+    sigma,
+    from: position - distance(-1, 1e-40),
+    to: position + distance(1, 1e-40),
+    value,
+    areaBefore: (t) =>
+      t < position
+        ? 60 * simpson(value, position - distance(-1, 1e-15), t)
+        : area - 60 * simpson(value, t, position + distance(1, 1e-15)),
+  };
+}
+
+/** [-] Steps of an integral over a part of a peak that holds no kink: right to 1e-6 of the whole. */
+const steps = 4000;
+
+function simpson(value: (t: number) => number, from: number, to: number): number {
+  if (!(to > from)) return 0;
+  const h = (to - from) / steps;
+  let sum = value(from) + value(to);
+  for (let i = 1; i < steps; i++) sum += (i % 2 === 1 ? 4 : 2) * value(from + i * h);
+  return (sum * h) / 3;
 }

@@ -1,19 +1,26 @@
 /**
- * Shapes a simulated peak can have.
+ * Shapes a simulated peak can have; each has a function of its own, which says what its numbers mean.
  *
  * - `'gaussian'`.
- * - `'emg'`: exponentially modified, with `tau`.
- * - `'split gaussian'`: one width before the apex, another, `sigmaAfter`, after it.
- * - `'log-normal'`: the form of Fraser and Suzuki, with `asymmetry`.
- * - `'overloaded'`: Haarhoff and van der Linde, with `overload`.
- * - `'second site'`: a share `tailShare` of the substance is held back by few slow sites and
- *   leaves with the time constant `tailTau`; the rest is a Gaussian, or an `'emg'` with `tau`.
- * - `'polynomial'`: a Gaussian whose width is a polynomial of the distance from the apex, with `widening`.
+ * - `'emg'`: exponentially modified, with `tau`; {@link emg}.
+ * - `'split-gaussian'`: one width before the apex, another after it, `sigmaAfter`; {@link splitGaussian}.
+ * - `'log-normal'`: with `skew`; {@link logNormal}.
+ * - `'haarhoff-van-der-linde'`: an overloaded column, with `overload`; {@link haarhoffVanDerLinde}.
+ * - `'emg-with-slow-tail'`: a small part, `slowFraction`, is held back with the time constant `slowTau`, the rest with
+ *   `tau`; {@link emgWithSlowTail}.
+ * - `'polynomial-gaussian'`: the width changes with the distance, by `slope` and `curvature`;
+ *   {@link polynomialGaussian}.
  *
  * @public
  */
 export type PeakShapeName =
-  'gaussian' | 'emg' | 'split gaussian' | 'log-normal' | 'overloaded' | 'second site' | 'polynomial';
+  | 'gaussian'
+  | 'emg'
+  | 'split-gaussian'
+  | 'log-normal'
+  | 'haarhoff-van-der-linde'
+  | 'emg-with-slow-tail'
+  | 'polynomial-gaussian';
 
 /**
  * One peak of a recipe. Either its height or its area is given, not both.
@@ -44,53 +51,59 @@ export interface PeakRecipe {
    */
   readonly area?: number;
   /**
-   * [min] Standard deviation of the Gaussian part: of `'split gaussian'` before the apex, of `'log-normal'` the
-   * width parameter over √(8 ln 2), of `'overloaded'` without overload, of `'polynomial'` at the apex.
+   * [min] Standard deviation of the Gaussian part: of `'split-gaussian'` before the apex, of `'log-normal'` that of the
+   * Gaussian it becomes without skew, of `'haarhoff-van-der-linde'` without overload, of `'polynomial-gaussian'` at
+   * the apex.
    */
   readonly sigma: number;
   /**
    * [min] Time constant of the exponential part: above 0 tails, below 0 fronts. Required for `'emg'`.
    *
-   * @defaultValue none; of `'second site'` 0
+   * @defaultValue none; of `'emg-with-slow-tail'` 0
    */
   readonly tau?: number;
   /**
-   * [min] Standard deviation after the apex. Required for `'split gaussian'`.
+   * [min] Standard deviation after the apex. Required for `'split-gaussian'`.
    *
    * @defaultValue none
    */
   readonly sigmaAfter?: number;
   /**
-   * [-] Asymmetry a: the half width at half height after the apex is e^a times the one before. Required for
+   * [-] Natural logarithm of the half width after the apex over the one before, at half height. Required for
    * `'log-normal'`.
    *
    * @defaultValue none
    */
-  readonly asymmetry?: number;
+  readonly skew?: number;
   /**
-   * [min] Parameter a3 of `'overloaded'`, which needs it: above 0 the front is steep and the back slanted, below 0
-   * the other way round.
+   * [-] Above 0 the front is steep and the back slanted, below 0 the other way round. Required for
+   * `'haarhoff-van-der-linde'`.
    *
    * @defaultValue none
    */
   readonly overload?: number;
   /**
-   * [-] Share of the area that is held back by slow sites, from 0 to 1. Required for `'second site'`.
+   * [-] Part of the area that is held back, from 0 to 1. Required for `'emg-with-slow-tail'`.
    *
    * @defaultValue none
    */
-  readonly tailShare?: number;
+  readonly slowFraction?: number;
   /**
-   * [min] Time constant of the slow sites. Required for `'second site'`.
+   * [min] Time constant with which it is held back. Required for `'emg-with-slow-tail'`.
    *
    * @defaultValue none
    */
-  readonly tailTau?: number;
+  readonly slowTau?: number;
   /**
-   * [min^(1-k), the first without unit] Coefficients s1, s2 ... of the distance, its square ... in the width
-   * sigma + s1 x + s2 x² + ... of `'polynomial'`, which needs them.
+   * [-] Change of the width with the distance from the apex; above 0 tails. Required for `'polynomial-gaussian'`.
    *
    * @defaultValue none
    */
-  readonly widening?: readonly number[];
+  readonly slope?: number;
+  /**
+   * [1/min] Coefficient of the square of the distance in the width of `'polynomial-gaussian'`.
+   *
+   * @defaultValue none; of `'polynomial-gaussian'` 0
+   */
+  readonly curvature?: number;
 }
