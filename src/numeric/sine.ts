@@ -1,10 +1,10 @@
 /**
  * Sine of an angle given in whole turns, from `+ - * /` alone, so that every engine
- * gives the same bits; within 3e-16 of the true value for angles below 1e6 turns.
+ * gives the same bits; within 2e-16 of the true value, and exact at quarters of a turn.
  *
- * The angle is folded into a quarter turn either side of 0, exactly, and the Taylor
- * series is summed to its eleventh term (Abramowitz and Stegun, Handbook of Mathematical
- * Functions, 4.3.65).
+ * The angle is folded, exactly, to an eighth of a turn either side of 0 or of a
+ * quarter, and the Taylor series of sine or cosine is summed (Abramowitz and Stegun,
+ * Handbook of Mathematical Functions, 4.3.65 and 4.3.66).
  *
  * @param turns - [-] The angle; 1 is a whole turn.
  *
@@ -14,9 +14,18 @@ export function sineOfTurns(turns: number): number {
   let part = turns - Math.floor(turns + 0.5);
   if (part > 0.25) part = 0.5 - part;
   else if (part < -0.25) part = -0.5 - part;
-  const x = part * 6.283185307179586;
-  const s = x * x;
+  const size = Math.abs(part);
+  if (size <= 0.125) {
+    const x = part * 6.283185307179586;
+    return x * series(x * x, 3);
+  }
+  const x = (0.25 - size) * 6.283185307179586;
+  return (part < 0 ? -1 : 1) * series(x * x, 2);
+}
+
+/** 1 - s/((k-1)k) (1 - s/((k+1)(k+2)) (1 - ...)): the sine over its angle for k = 3, the cosine for k = 2. */
+function series(s: number, k: number): number {
   let term = 1;
-  for (let k = 22; k >= 2; k -= 2) term = 1 - (s / (k * (k + 1))) * term;
-  return x * term;
+  for (let j = k + 16; j >= k; j -= 2) term = 1 - (s / ((j - 1) * j)) * term;
+  return term;
 }

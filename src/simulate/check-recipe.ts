@@ -24,6 +24,7 @@ const within =
   (caller, field, value) => {
     checkNumber(caller, field, value, expected, (v) => v >= low && v < high);
   };
+const between = (most: number): Check => within(-most, most * (1 + 1e-15), `a number from ${-most} to ${most}`);
 const oneOf =
   (...words: readonly string[]): Check =>
   (caller, field, value) => {
@@ -64,14 +65,14 @@ const ofShape = (): Readonly<Record<PeakShapeName, Readonly<Record<string, Check
   gaussian: {},
   emg: { tau: number },
   'split-gaussian': { sigmaAfter: checkPositive },
-  'log-normal': { skew: number },
-  'haarhoff-van-der-linde': { overload: number },
+  'log-normal': { skew: between(3) },
+  'haarhoff-van-der-linde': { overload: between(1e6) },
   'emg-with-slow-tail': {
     slowFraction: within(0, 1, 'a number of at least 0 and below 1'),
     slowTau: checkPositive,
     tau: optional(number),
   },
-  'polynomial-gaussian': { slope: number, curvature: optional(number) },
+  'polynomial-gaussian': { slope: between(1), curvature: optional(number) },
 });
 
 const disturbances = (): Readonly<Record<string, Readonly<Record<string, Check>>>> => {
@@ -124,7 +125,13 @@ export const checkPeak: Check = (caller, field, value) => {
       failOption(caller, `${field}.${name}`, `absent, or shape ${having.join(' or ')}`, given);
     }
   }
+  const { curvature, sigma } = peak;
+  const isSmooth = (c: number): boolean => Math.abs(c) * sigma <= mostCurvature;
+  if (curvature !== undefined) checkNumber(caller, `${field}.curvature`, curvature, `at most ${mostCurvature} / sigma in size`, isSmooth); // prettier-ignore
 };
+
+/** [-] Curvature times sigma from which the peak would fall and rise again within 5 sigma. */
+const mostCurvature = 0.04;
 
 /** Made when asked for, so that who does not simulate does not load it. */
 const fields = (): Readonly<Record<string, Check>> => ({

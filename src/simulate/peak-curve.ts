@@ -27,6 +27,8 @@ export interface PeakCurve {
   readonly to: number;
   /** [signal unit] */
   readonly value: (time: number) => number;
+  /** [-] The value of the same peak of height 1. */
+  readonly unit: (time: number) => number;
   /** [signal unit s] */
   readonly areaBefore: (time: number) => number;
 }
@@ -62,6 +64,7 @@ function emgCurve(peak: PeakRecipe): PeakCurve {
   const { retentionTime, sigma, tau = 0 } = peak;
   const height = peak.height ?? emgHeight({ area: peak.area! / 60, mean: 0, sigma, tau });
   const curve = emgFromApex({ position: retentionTime, height, sigma, tau });
+  const one = emgFromApex({ position: retentionTime, height: 1, sigma, tau });
   return {
     position: retentionTime,
     height,
@@ -70,6 +73,7 @@ function emgCurve(peak: PeakRecipe): PeakCurve {
     from: curve.mean - reach * sigma + decay * Math.min(tau, 0),
     to: curve.mean + reach * sigma + decay * Math.max(tau, 0),
     value: (t) => emg(t, curve),
+    unit: (t) => emg(t, one),
     areaBefore: (t) => 60 * emgAreaBefore(t, curve),
   };
 }
@@ -110,6 +114,7 @@ function familyCurve(
     from: position - distance(-1, 1e-40),
     to: position + distance(1, 1e-40),
     value,
+    unit: (t) => unitAt(t - position + mode) / top,
     areaBefore: (t) =>
       t < position
         ? 60 * simpson(value, position - distance(-1, 1e-15), t)

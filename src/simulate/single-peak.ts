@@ -46,8 +46,8 @@ export function measureSingle(curve: PeakCurve): SinglePeak {
 }
 
 /** [min] Where the curve falls to a share of its height on one side of the apex. */
-function crossing({ position, height, sigma, value }: PeakCurve, level: number, side: 1 | -1): number {
-  const above = (distance: number): boolean => value(position + side * distance) / height > level;
+function crossing({ position, sigma, unit }: PeakCurve, level: number, side: 1 | -1): number {
+  const above = (distance: number): boolean => unit(position + side * distance) > level;
   let inside = 0;
   let outside = sigma;
   while (above(outside)) {
@@ -64,11 +64,11 @@ function crossing({ position, height, sigma, value }: PeakCurve, level: number, 
 
 /** [min] Where the tangent at the steepest place of a flank meets the baseline. */
 function intercept(curve: PeakCurve, side: 1 | -1): number {
-  const { position, sigma, value } = curve;
+  const { position, sigma, unit } = curve;
   const h = sigma * 1e-4;
   const steepness = (distance: number): number => {
     const t = position + side * distance;
-    return ((value(t - side * h) - value(t + side * h)) / (2 * h)) * Math.sign(curve.height);
+    return (unit(t - side * h) - unit(t + side * h)) / (2 * h);
   };
   // Golden section: between 99 % and 20 % of the height a flank has one steepest place.
   const share = (Math.sqrt(5) - 1) / 2;
@@ -82,5 +82,5 @@ function intercept(curve: PeakCurve, side: 1 | -1): number {
   }
   const distance = (low + high) / 2;
   const t = position + side * distance;
-  return t + (side * Math.abs(value(t))) / steepness(distance);
+  return t + (side * unit(t)) / steepness(distance);
 }
