@@ -14,7 +14,7 @@ describe('The baseline of a simulated record', () => {
     ];
     const { baseline } = simulateTrace({ ...even, baseline: { offset: 1, ramps } }).truth;
     expect([0, 2, 3, 4, 5, 6.1, 10].map((t) => baseline[index(t)]!)).toEqual(
-      [1, 1, 7, 11, 11, 1, 1].map((y) => expect.closeTo(y, 10)),
+      [1, 1, 7, 11, 11, 1, 1].map((y): unknown => expect.closeTo(y, 10)),
     );
   });
 
@@ -90,7 +90,7 @@ describe('A disturbance in a simulated record', () => {
 
   test('is a bubble that comes at once, stays and is swept out', () => {
     const { y, truth } = added([{ kind: 'bubble', time: 3, height: 5, stay: 0.5, decay: 0.1 }]);
-    expect([2.99, 3.2, 3.5, 3.6].map((t) => y[index(t)]!)).toEqual([0, 5, 5, 5 / Math.E].map((v) => expect.closeTo(v, 9))); // prettier-ignore
+    expect([2.99, 3.2, 3.5, 3.6].map((t) => y[index(t)]!)).toEqual([0, 5, 5, 5 / Math.E].map((v): unknown => expect.closeTo(v, 9))); // prettier-ignore
     expect([truth[0]!.start, truth[0]!.end]).toEqual([3, 4]);
     expect(added([{ kind: 'bubble', time: 3, height: 5 }]).y.filter((v) => v !== 0)).toHaveLength(1);
   });

@@ -22,7 +22,7 @@ const alone = (peak: PeakRecipe): TruePeak =>
 
 describe.each(cases)('A simulated peak %s', (_, peak) => {
   const { trace, truth } = simulateTrace({ duration: 12, interval: 0.05, peaks: [peak] });
-  const true1 = truth.peaks[0]!;
+  const truePeak = truth.peaks[0]!;
   const { time, signal } = trace;
 
   test('has its apex, of the height asked for, where it was put', () => {
@@ -34,12 +34,12 @@ describe.each(cases)('A simulated peak %s', (_, peak) => {
   test('has the area that is under its samples', () => {
     const sum = signal.reduce((a, b) => a + b, 0) * 0.05;
     // Trapezia of a smooth peak with 60 samples to a sigma; the kink of the second derivative of a split one costs 1e-6.
-    expect(Math.abs(true1.area / sum - 1)).toBeLessThan(2e-6);
-    expect(true1.areaInRecord / true1.area).toBeCloseTo(1, 9);
+    expect(Math.abs(truePeak.area / sum - 1)).toBeLessThan(2e-6);
+    expect(truePeak.areaInRecord / truePeak.area).toBeCloseTo(1, 9);
   });
 
   test('falls to 5, 10 and 50 % where the truth says', () => {
-    const { start, end, widths } = true1;
+    const { start, end, widths } = truePeak;
     const value = (t: number): number => simulateTrace({ start: t, duration: 1, interval: 1, peaks: [peak] }).trace.signal[0]!; // prettier-ignore
     expect(value(start)).toBeCloseTo(0.05, 10);
     expect(value(end)).toBeCloseTo(0.05, 10);
@@ -54,13 +54,14 @@ describe.each(cases)('A simulated peak %s', (_, peak) => {
   });
 
   test('is as tall for its area as the other way round', () => {
-    const { height: _height, ...rest } = peak;
-    const byArea = alone({ ...rest, area: true1.area });
+    const rest: { -readonly [K in keyof PeakRecipe]: PeakRecipe[K] } = { ...peak, area: truePeak.area };
+    delete rest.height;
+    const byArea = alone(rest);
     expect(byArea.height).toBeCloseTo(1, 12);
-    expect(byArea.area).toBe(true1.area);
+    expect(byArea.area).toBe(truePeak.area);
     const down = alone({ ...peak, height: -3 });
-    expect(down.area / true1.area).toBeCloseTo(-3, 12);
-    expect(down.tailingFactor).toBeCloseTo(true1.tailingFactor, 9);
+    expect(down.area / truePeak.area).toBeCloseTo(-3, 12);
+    expect(down.tailingFactor).toBeCloseTo(truePeak.tailingFactor, 9);
   });
 
   test('has as much area in the record as lies between its first and last sample', () => {

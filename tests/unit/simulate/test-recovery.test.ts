@@ -95,9 +95,11 @@ describe('testRecovery', () => {
   test('puts the peaks at several places in turn, their distances kept', () => {
     const two = [peak, { ...peak, retentionTime: 8.5 }];
     const { peaks } = testRecovery(quiet, two, {}, { ...fast, repeats: 4, places: [3, 15], moveBy: 0 });
-    expect(peaks[0]!.repeats.map((r) => r.retentionTime)).toEqual([3, 15, 3, 15].map((t) => expect.closeTo(t, 9)));
+    expect(peaks[0]!.repeats.map((r) => r.retentionTime)).toEqual(
+      [3, 15, 3, 15].map((t): unknown => expect.closeTo(t, 9)),
+    );
     expect(peaks[1]!.repeats.map((r) => r.retentionTime)).toEqual(
-      [3.5, 15.5, 3.5, 15.5].map((t) => expect.closeTo(t, 9)),
+      [3.5, 15.5, 3.5, 15.5].map((t): unknown => expect.closeTo(t, 9)),
     );
   });
 
