@@ -121,19 +121,20 @@ const alone =
     return common(random, column, times.map((t) => maker(random, t, height(random), column.sigmaAt(t)))); // prettier-ignore
   };
 
+/** Pairs `apart` sigma apart, the second `ratio` times as tall as the first; some have a third. */
 const pairs =
-  (maker: Maker, low: number, high: number): Builder =>
+  (maker: Maker, apart: readonly [number, number], ratio: readonly [number, number], triples: number): Builder =>
   (random) => {
     const column = makeColumn(random);
     const peaks: PeakRecipe[] = [];
     for (const t of placeTimes(random, column, random.whole(2, 4), 44)) {
       const s = column.sigmaAt(t);
       const h = random.logUniform(5, 1000);
-      const members = random.chance(0.2) ? 3 : 2;
+      const members = random.chance(triples) ? 3 : 2;
       let at = t;
       for (let k = 0; k < members; k++) {
-        peaks.push(maker(random, at, k === 0 ? h : h * random.logUniform(0.15, 4), s));
-        at += s * random.uniform(low, high);
+        peaks.push(maker(random, at, k === 0 ? h : h * random.logUniform(...ratio), s));
+        at += s * random.uniform(...apart);
       }
     }
     return common(random, column, peaks, [0.005, 0.06]);
@@ -279,7 +280,7 @@ const outsideBuilders = {
   overloaded: alone(overloaded),
   'slow sites': alone(slowSites),
   polynomial: alone(polynomial),
-  'outside pairs': pairs(outside, 3, 7),
+  'outside pairs': pairs(outside, [3, 7], [0.15, 4], 0.2),
   'outside riders': riders,
   'outside crowded': crowded,
   'outside void': overVoid,
@@ -290,7 +291,7 @@ const outsideBuilders = {
 
 const furtherBuilders = {
   weak: weak(inside, 2.5, 14),
-  hidden: pairs(inside, 1.3, 2.6),
+  hidden: pairs(inside, [1.6, 2.9], [0.06, 0.4], 0),
   humps: overHumps(inside),
   troubled: troubled(inside),
 } as const satisfies Record<string, Builder>;

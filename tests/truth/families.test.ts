@@ -46,7 +46,7 @@ const reached: Readonly<Record<AnyFamily, readonly [quality: number, recall: num
   'outside weak': [0.94, 1, 0],
   'outside troubled': [0.81, 1, 0.2],
   weak: [0.8, 1, 0.2],
-  hidden: [-0.1, 0.923, 0.4],
+  hidden: [0.07, 1, 0],
   humps: [0.59, 0.961, 0.2],
   troubled: [0.68, 1, 0.6],
 };
