@@ -1,5 +1,11 @@
 export { fUpperTail } from './f-distribution.js';
 export { solveLeastSquares, type LeastSquaresFit } from './least-squares.js';
+export {
+  fitLeastSquares,
+  type LeastSquaresProblem,
+  type NonlinearFit,
+  type ReachedFit,
+} from './levenberg-marquardt.js';
 export { coverageFactor, studentTUpperQuantile, studentTUpperTail } from './student-t.js';
 export { erfc, erfcx } from './erfcx.js';
 export { exp } from './exp.js';

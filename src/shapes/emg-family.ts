@@ -22,8 +22,12 @@ const rootHalfPi = rootTwoPi / 2;
  * @param out - Takes value, first and second derivative by u, and derivative by the ratio.
  */
 export function unitEmg(u: number, ratio: number, out: Float64Array): void {
-  const g = exp((-u * u) / 2) / rootTwoPi;
   const room = 1 - u * ratio; // y · ratio
+  if (room < -9 * ratio && ratio < 100) {
+    tailOf(u, 1 / ratio, out);
+    return;
+  }
+  const g = exp((-u * u) / 2) / rootTwoPi;
   if (room > 5 * ratio) {
     if (g === 0) {
       out.fill(0);
@@ -32,9 +36,15 @@ export function unitEmg(u: number, ratio: number, out: Float64Array): void {
     const c = 1 / room;
     const eta = ratio * c;
     const s = eta * eta;
-    let terms = 3 + Math.floor(700 * s);
-    let r2 = 1;
-    for (; terms > 2; terms--) r2 = 1 / (1 + terms * s * r2);
+    // The fraction is carried as above / below: one division in the end. So many terms leave 4e-16.
+    let above = 1;
+    let below = 1;
+    for (let term = 6 + Math.floor(115 * eta); term > 2; term--) {
+      const next = below + term * s * above;
+      above = below;
+      below = next;
+    }
+    const r2 = above / below;
     const r1 = 1 / (1 + 2 * s * r2);
     const m = c / (1 + s * r1);
     const q = m * r1 * c;
@@ -56,6 +66,16 @@ export function unitEmg(u: number, ratio: number, out: Float64Array): void {
   out[1] = a * (g - a * m);
   out[2] = a * (a * (a * m) - (u + a) * g);
   out[3] = a * (a * (a * g - (a * y + 1) * m));
+}
+
+/** Beyond 9 sigma of the Gaussian part only the exponential is left: the rest is below 1e-16 of it. */
+function tailOf(u: number, a: number, out: Float64Array): void {
+  const value = a * exp(a * (a / 2 - u));
+  out[0] = value;
+  out[1] = -a * value;
+  out[2] = a * a * value;
+  out[3] = -a * (a * (a - u) + 1) * value;
+  if (value === 0) out[3] = 0;
 }
 
 /**
@@ -80,7 +100,10 @@ export const emgFamily: PeakFamily = {
     const sigma = parameters[first + 2]!;
     const tau = parameters[first + 3]!;
     const ratio = Math.abs(tau) / sigma;
-    if (!(sigma > 0 && ratio <= 1e100)) return refuse(value, from, to);
+    if (!(sigma > 0 && ratio <= 1e100)) {
+      refuse(value, from, to);
+      return;
+    }
     const n = time.length;
     const unit = new Float64Array(4);
     const perSigma = (tau < 0 ? -1 : 1) / sigma;

@@ -42,7 +42,10 @@ export const exponentialGaussianHybridFamily: PeakFamily = {
     const centre = parameters[first + 1]!;
     const sigma = parameters[first + 2]!;
     const tau = parameters[first + 3]!;
-    if (!(sigma > 0)) return refuse(value, from, to);
+    if (!(sigma > 0)) {
+      refuse(value, from, to);
+      return;
+    }
     const n = time.length;
     let place = first * n + from;
     for (let i = from; i < to; i++, place++) {

@@ -44,7 +44,10 @@ export const haarhoffVanDerLindeFamily: PeakFamily = {
     const centre = parameters[first + 1]!;
     const sigma = parameters[first + 2]!;
     const given = parameters[first + 3]!;
-    if (!(sigma > 0 && Math.abs(given) <= 1e100)) return refuse(value, from, to);
+    if (!(sigma > 0 && Math.abs(given) <= 1e100)) {
+      refuse(value, from, to);
+      return;
+    }
     const n = time.length;
     const k = Math.abs(given);
     const side = given < 0 ? -1 : 1;

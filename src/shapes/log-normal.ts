@@ -40,7 +40,10 @@ export const logNormalFamily: PeakFamily = {
     const centre = parameters[first + 1]!;
     const width = parameters[first + 2]!;
     const skew = parameters[first + 3]!;
-    if (!(width > 0)) return refuse(value, from, to);
+    if (!(width > 0)) {
+      refuse(value, from, to);
+      return;
+    }
     const n = time.length;
     let place = first * n + from;
     for (let i = from; i < to; i++, place++) {

@@ -50,7 +50,10 @@ export const polynomialGaussianFamily: PeakFamily = {
     const sigma = parameters[first + 2]!;
     const slope = parameters[first + 3]!;
     const curvature = parameters[first + 4]!;
-    if (!(sigma > 0)) return refuse(value, from, to);
+    if (!(sigma > 0)) {
+      refuse(value, from, to);
+      return;
+    }
     const n = time.length;
     const end = reach * sigma;
     let place = first * n + from;

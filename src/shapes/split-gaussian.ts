@@ -39,7 +39,10 @@ export const splitGaussianFamily: PeakFamily = {
     const centre = parameters[first + 1]!;
     const sigmaBefore = parameters[first + 2]!;
     const sigmaAfter = parameters[first + 3]!;
-    if (!(sigmaBefore > 0 && sigmaAfter > 0)) return refuse(value, from, to);
+    if (!(sigmaBefore > 0 && sigmaAfter > 0)) {
+      refuse(value, from, to);
+      return;
+    }
     const n = time.length;
     let place = first * n + from;
     for (let i = from; i < to; i++, place++) {

@@ -5,7 +5,7 @@ import { type PeakFamily } from './family.js';
  * Value of a family at one place, its parameters given by name: what the public
  * functions of one value have in common.
  */
-export function valueAt<Shape extends object>(caller: string, family: PeakFamily, x: number, shape: Shape): number {
+export function valueAt(caller: string, family: PeakFamily, x: number, shape: object): number {
   const given = shape as Readonly<Record<string, number>>;
   const parameters = family.parameters.map(({ name, domain }) => {
     const value = given[name]!;
