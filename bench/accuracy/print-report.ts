@@ -1,5 +1,13 @@
 import type { RunScore } from './score.js';
-import { errorsByClass, intervals, measureErrors, shareSplit, type ErrorSize, type Summary } from './summary.js';
+import {
+  errorsByClass,
+  intervals,
+  measureErrors,
+  overFloor,
+  shareSplit,
+  type ErrorSize,
+  type Summary,
+} from './summary.js';
 
 /** What else is asked of the library, over all runs. */
 export function printReport(scores: readonly RunScore[], alone: readonly RunScore[], total: Summary): void {
@@ -20,6 +28,12 @@ export function printReport(scores: readonly RunScore[], alone: readonly RunScor
 
   console.log(`\n${'area error [%]'.padEnd(18)}${'all'.padStart(8)}${'median'.padStart(11)}${'RMS'.padStart(11)}${'isolated'.padStart(11)}${'median'.padStart(8)}${'RMS'.padStart(11)}`); // prettier-ignore
   for (const { name, all, isolated } of errorsByClass(scores)) console.log(`${name.padEnd(18)}${size(all)}${size(isolated)}`); // prettier-ignore
+
+  console.log(`\n${'over the floor of information'.padEnd(34)}${'isolated'.padStart(10)}${'RMS error'.padStart(11)}${'typical'.padStart(10)}${'stated'.padStart(10)}`); // prettier-ignore
+  const cell = (value: number | undefined): string => (value === undefined ? '-' : value.toPrecision(3)).padStart(10);
+  for (const { name, count, rms, typical, stated } of overFloor(scores)) {
+    console.log(`${name.padEnd(34)}${String(count).padStart(10)} ${cell(rms)}${cell(typical)}${cell(stated)}`);
+  }
 
   const { height, retention, plates, tailing, resolution } = measureErrors(scores);
   console.log(

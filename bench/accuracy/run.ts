@@ -9,7 +9,7 @@ import { hasScipy, scipyAnalyser } from './scipy-peer.js';
 import { printDetail } from './print-detail.js';
 import { printReport } from './print-report.js';
 import { scoreRun, type Analyser, type RunScore } from './score.js';
-import { summarise, type Summary } from './summary.js';
+import { intervals, summarise, type Summary } from './summary.js';
 import { aloneFamilies } from './simulated-families.js';
 
 /** Seeds below are for development; see README.md. */
@@ -20,6 +20,7 @@ const { values } = parseArgs({
     seeds: { type: 'string', default: '20' },
     from: { type: 'string', default: '1' },
     family: { type: 'string', multiple: true },
+    group: { type: 'string', multiple: true },
     detail: { type: 'boolean', default: false },
     peers: { type: 'boolean', default: false },
     svg: { type: 'string' },
@@ -31,10 +32,30 @@ if (!Number.isInteger(seeds) || seeds < 1 || !Number.isInteger(from) || from < 0
   throw new Error('--seeds and --from take whole numbers');
 if (from + seeds > firstReportingSeed && (values.detail || values.svg !== undefined))
   throw new Error(`seeds from ${firstReportingSeed} are for reporting: totals only, nothing is tuned on them`);
+const named = (name: string, beginnings: readonly string[] | undefined): boolean =>
+  beginnings?.some((word) => name.startsWith(word)) ?? false;
 const chosen: readonly AnyFamily[] =
-  values.family === undefined ? allFamilies : allFamilies.filter((f) => values.family?.some((w) => f.startsWith(w)));
-if (chosen.length === 0) throw new Error(`--family takes the beginning of one of: ${allFamilies.join(', ')}`);
-const headings = ['recall %', 'false/run', 'isolated %', 'p90 %', 'quality', 'exc', 'nonfin', 'ms'];
+  values.family === undefined && values.group === undefined
+    ? allFamilies
+    : Object.entries(groups).flatMap(([group, members]) =>
+        members.filter((family) => named(group, values.group) || named(family, values.family)),
+      );
+if (chosen.length === 0) {
+  const list = [...Object.keys(groups), ...allFamilies].join(', ');
+  throw new Error(`--group and --family take the beginning of one of: ${list}`);
+}
+const headings = [
+  'recall %',
+  'false/run',
+  'isolated %',
+  'p90 %',
+  'quality',
+  'exc',
+  'nonfin',
+  'ms',
+  'holds %',
+  'divided %',
+];
 
 /** Judges every chosen family; what comes back is the total line. */
 function evaluate(name: string, analyserFor: (runs: readonly Run[]) => Analyser, isLibrary: boolean): Summary {
@@ -46,12 +67,13 @@ function evaluate(name: string, analyserFor: (runs: readonly Run[]) => Analyser,
     const analyser = analyserFor(runs);
     const scores = runs.map((run) => scoreRun(run, analyser));
     scoresOf.set(family, scores);
-    console.log(row([family, ...cells(summarise(scores))]));
+    console.log(row([family, ...cells(summarise(scores)), ...coverageCells(scores)]));
     if (isLibrary && values.detail) for (const score of scores) printDetail(score);
     if (isLibrary && values.svg !== undefined) for (const score of scores) draw(score, values.svg);
   }
+  const scoresIn = (some: readonly AnyFamily[]): RunScore[] => some.flatMap((family) => scoresOf.get(family) ?? []);
   const totalOf = (some: readonly AnyFamily[]): Summary | undefined => {
-    const parts = some.flatMap((family) => scoresOf.get(family) ?? []);
+    const parts = scoresIn(some);
     if (parts.length === 0) return undefined;
     const each = some.flatMap((family) => {
       const scores = scoresOf.get(family);
@@ -61,10 +83,10 @@ function evaluate(name: string, analyserFor: (runs: readonly Run[]) => Analyser,
   };
   for (const [group, members] of Object.entries(groups)) {
     const total = totalOf(members);
-    if (total !== undefined) console.log(row([`group ${group}`, ...cells(total)]));
+    if (total !== undefined) console.log(row([`group ${group}`, ...cells(total), ...coverageCells(scoresIn(members))]));
   }
   const total = totalOf(chosen)!;
-  console.log(row(['all', ...cells(total)]));
+  console.log(row(['all', ...cells(total), ...coverageCells(scoresIn(chosen))]));
   if (isLibrary) {
     printReport(
       [...scoresOf.values()].flat(),
@@ -100,6 +122,12 @@ function cells(s: Summary): string[] {
     String(s.nonFinite),
     show(s.milliseconds, 1),
   ];
+}
+
+/** Shares of 95 % intervals that hold the truth: isolated peaks, divided ones. */
+function coverageCells(scores: readonly RunScore[]): string[] {
+  const { isolated, divided } = intervals(scores);
+  return [isolated, divided].map((c) => (c === undefined ? '-' : (c.share * 100).toFixed(1)));
 }
 
 function row(texts: readonly string[]): string {

@@ -19,8 +19,18 @@ export function makeSimulatedRun(recipe: TraceRecipe, family: string, seed: numb
       noiseFree: truth.clean.map((y) => Math.min(y, ceiling)),
       noiseOnly: truth.noise,
       noise: Math.hypot(white, correlated?.standardDeviation ?? 0),
+      ...(recipe.noise?.wander === undefined && recipe.noise?.ripple === undefined
+        ? { noiseDensity: noiseDensity(recipe) }
+        : {}),
     },
   };
+}
+
+/** [unit² min] */
+function noiseDensity({ interval, noise: { white = 0, correlated } = {}, step = 0 }: TraceRecipe): number {
+  const kept = correlated === undefined ? 0 : Math.exp(-interval / correlated.timeConstant);
+  const slow = ((correlated?.standardDeviation ?? 0) ** 2 * (1 + kept)) / (1 - kept);
+  return ((white * white + slow + (step * step) / 12) * interval) / 60;
 }
 
 function judgedPeak(peak: SimulatedPeak, time: Float64Array): TruePeak {

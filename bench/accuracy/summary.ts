@@ -1,3 +1,4 @@
+import { areaFloor } from './floor.js';
 import { leastSeen, leastSignalToNoise, type RunScore } from './score.js';
 
 type Judged = RunScore['judged'][number];
@@ -63,18 +64,67 @@ export function summarise(scores: readonly RunScore[]): Summary {
   };
 }
 
+/** Classes of S/N. */
+const classes: readonly (readonly [number, number])[] = [
+  [leastSeen, leastSignalToNoise],
+  [leastSignalToNoise, 30],
+  [30, 100],
+  [100, 1000],
+  [1000, Infinity],
+];
+const className = (low: number, high: number): string =>
+  high === Infinity ? `S/N from ${low}` : `S/N ${low} to ${high}`;
+
 /** Errors by class of S/N: class, all found, isolated found. */
 export function errorsByClass(scores: readonly RunScore[]): { name: string; all?: ErrorSize; isolated?: ErrorSize }[] {
-  const edges = [leastSeen, 10, 30, 100, 1000, Infinity];
   const found = scores.flatMap((s) => s.all).filter(({ peak, areaError }) => peak.visible && areaError !== undefined);
-  return edges.slice(1).map((high, k) => {
-    const low = edges[k]!;
+  return classes.map(([low, high]) => {
     const inside = found.filter(({ peak: { snr } }) => snr >= low && snr < high);
     const of = (some: readonly Judged[]): ErrorSize | undefined =>
       sizeOf(some.map(({ areaError }) => areaError! * 100));
     return {
-      name: high === Infinity ? `S/N from ${low}` : `S/N ${low} to ${high}`,
+      name: className(low, high),
       ...present({ all: of(inside), isolated: of(inside.filter(({ peak }) => peak.isolated)) }),
+    };
+  });
+}
+
+/** Sizes over the least possible standard deviation, of found isolated peaks in runs whose noise does not wander. */
+export interface OverFloor {
+  readonly name: string;
+  readonly count: number;
+  /** [-] Root mean square of the error, and what the median of its size says of a normal error. */
+  readonly rms?: number;
+  readonly typical?: number;
+  /** [-] Median of the stated uncertainty. */
+  readonly stated?: number;
+}
+
+export function overFloor(scores: readonly RunScore[]): OverFloor[] {
+  const found = scores.flatMap(({ run, all }) =>
+    all.flatMap(({ peak, match, areaError }) => {
+      const density = run.truth.noiseDensity;
+      if (match === undefined || areaError === undefined || density === undefined || !peak.isolated) return [];
+      const floor = areaFloor(peak.height, peak.sigma, density);
+      const stated =
+        match.areaUncertainty === undefined ? undefined : match.areaUncertainty / Math.abs(peak.areaInside);
+      return [{ snr: peak.snr, error: areaError / floor, stated: stated === undefined ? undefined : stated / floor }];
+    }),
+  );
+  return classes.map(([low, high]) => {
+    const inside = found.filter(({ snr }) => snr >= low && snr < high);
+    const size = sizeOf(inside.map(({ error }) => error));
+    return {
+      name: className(low, high),
+      count: inside.length,
+      ...present({
+        rms: size?.rms,
+        typical: size && size.median / 0.6744898,
+        stated: quantile(
+          inside.flatMap(({ stated }) => stated ?? []),
+          0.5,
+        ),
+      }),
     };
   });
 }

@@ -1,8 +1,11 @@
+import { inverse, Matrix } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { allFamilies, groups, makeAnyRun as makeRun } from '../../bench/accuracy/all-families.js';
 import { gaussian, logNormal, modifiedGaussian, splitGaussian } from '../../bench/accuracy/peak-shapes.js';
+import { areaFloor } from '../../bench/accuracy/floor.js';
 import { countNonFinite, scoreRun, type Analyser, type FoundPeak } from '../../bench/accuracy/score.js';
 import { errorsByClass, intervals, measureErrors, shareSplit, summarise } from '../../bench/accuracy/summary.js';
+import { repeatableNumbers } from '../support/traces.js';
 
 /** Answers with the truth itself, all apexes moved by a part of their sigma. */
 function knowing(moved: number): (run: ReturnType<typeof makeRun>) => Analyser {
@@ -68,6 +71,29 @@ describe('the accuracy bench', () => {
     expect([...new Set(shapes)].sort()).toEqual(
       expect.arrayContaining(['emg-with-slow-tail', 'haarhoff-van-der-linde', 'log-normal', 'polynomial-gaussian', 'split-gaussian']), // prettier-ignore
     );
+  });
+
+  it('knows the least error an area can have: that of a least-squares fit to many simulated peaks', () => {
+    // A Gaussian of 20 samples a sigma over twenty half widths, white noise; the fit linearised at the truth, which
+    // the noise is too small to leave: the normal equations are solved for the change of height and width.
+    const random = repeatableNumbers(5);
+    const normal = (): number => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
+    const n = 471;
+    const u = Array.from({ length: 2 * n + 1 }, (_, i) => (i - n) / 20);
+    const columns = u.map((x) => [Math.exp((-x * x) / 2), x * x * Math.exp((-x * x) / 2), 1]);
+    const normalMatrix = [0, 1, 2].map((i) => [0, 1, 2].map((j) => columns.reduce((sum, c) => sum + c[i]! * c[j]!, 0)));
+    const solve = inverse(new Matrix(normalMatrix));
+    let squares = 0;
+    const repeats = 600;
+    for (let r = 0; r < repeats; r++) {
+      const noise = u.map(() => 0.01 * normal());
+      const right = [0, 1, 2].map((i) => columns.reduce((sum, c, k) => sum + c[i]! * noise[k]!, 0));
+      const [h, s] = [0, 1].map((i) => right.reduce((sum, y, j) => sum + solve.get(i, j) * y, 0));
+      squares += (h! + s!) ** 2;
+    }
+    const floor = areaFloor(1, 1, 0.01 * 0.01 * (1 / 20));
+    expect(Math.sqrt(squares / repeats) / floor).toBeGreaterThan(0.9);
+    expect(Math.sqrt(squares / repeats) / floor).toBeLessThan(1.1);
   });
 
   it.each(allFamilies)('makes the same finite run from the same seed: %s', (family) => {
