@@ -65,8 +65,8 @@ const ofShape = (): Readonly<Record<PeakShapeName, Readonly<Record<string, Check
   gaussian: {},
   emg: { tau: number },
   'split-gaussian': { sigmaAfter: checkPositive },
-  'log-normal': { skew: between(3) },
-  'haarhoff-van-der-linde': { overload: between(1e6) },
+  'log-normal': { skew: between(2) },
+  'haarhoff-van-der-linde': { overload: between(100) },
   'emg-with-slow-tail': {
     slowFraction: within(0, 1, 'a number of at least 0 and below 1'),
     slowTau: checkPositive,

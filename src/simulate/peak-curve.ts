@@ -115,20 +115,27 @@ function familyCurve(
     to: position + distance(1, 1e-40),
     value,
     unit: (t) => unitAt(t - position + mode) / top,
-    areaBefore: (t) =>
-      t < position
-        ? 60 * simpson(value, position - distance(-1, 1e-15), t)
-        : area - 60 * simpson(value, t, position + distance(1, 1e-15)),
+    areaBefore: (t) => {
+      const side = t < position ? -1 : 1;
+      const beyond = 60 * areaOutward(value, t, position + side * distance(side, 1e-15), side, sigma);
+      return side < 0 ? beyond : area - beyond;
+    },
   };
 }
 
-/** [-] Steps of an integral over a part of a peak that holds no kink: right to 1e-6 of the whole. */
-const steps = 4000;
+/** [-] Steps of each panel of an integral, and how much longer the next panel is. */
+const steps = 100;
+const growth = 1.15;
 
-function simpson(value: (t: number) => number, from: number, to: number): number {
-  if (!(to > from)) return 0;
-  const h = (to - from) / steps;
-  let sum = value(from) + value(to);
-  for (let i = 1; i < steps; i++) sum += (i % 2 === 1 ? 4 : 2) * value(from + i * h);
-  return (sum * h) / 3;
+/** The part of a flank from a place outward, by Simpson's rule in panels that grow as the tail flattens: to 1e-7. */
+function areaOutward(value: (t: number) => number, start: number, end: number, side: 1 | -1, sigma: number): number {
+  let sum = 0;
+  let width = sigma;
+  for (let from = start; side * (end - from) > 0; from += side * width, width *= growth) {
+    const h = width / steps;
+    let panel = value(from) + value(from + side * width);
+    for (let i = 1; i < steps; i++) panel += (i % 2 === 1 ? 4 : 2) * value(from + side * i * h);
+    sum += (panel * h) / 3;
+  }
+  return sum;
 }

@@ -62,6 +62,9 @@ function crossing({ position, sigma, unit }: PeakCurve, level: number, side: 1 |
   return position + side * outside;
 }
 
+/** [-] Places on a flank, between 99 % and 2 % of the height, among which the steepest is looked for. */
+const scanned = 100;
+
 /** [min] Where the tangent at the steepest place of a flank meets the baseline. */
 function intercept(curve: PeakCurve, side: 1 | -1): number {
   const { position, sigma, unit } = curve;
@@ -70,10 +73,14 @@ function intercept(curve: PeakCurve, side: 1 | -1): number {
     const t = position + side * distance;
     return (unit(t - side * h) - unit(t + side * h)) / (2 * h);
   };
-  // Golden section: between 99 % and 20 % of the height a flank has one steepest place.
+  // A scan finds the steepest place, golden section its exact position.
+  const top = Math.abs(crossing(curve, 0.99, side) - position);
+  const step = (Math.abs(crossing(curve, 0.02, side) - position) - top) / scanned;
+  let best = top;
+  for (let i = 1; i <= scanned; i++) if (steepness(top + i * step) > steepness(best)) best = top + i * step;
   const share = (Math.sqrt(5) - 1) / 2;
-  let low = Math.abs(crossing(curve, 0.99, side) - position);
-  let high = Math.abs(crossing(curve, 0.2, side) - position);
+  let low = best - step;
+  let high = best + step;
   for (let i = 0; i < 45; i++) {
     const left = high - share * (high - low);
     const right = low + share * (high - low);
