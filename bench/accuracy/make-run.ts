@@ -77,6 +77,8 @@ export interface Truth {
   readonly noiseOnly: Float64Array;
   /** [unit] Standard deviation of the noise. */
   readonly noise: number;
+  /** [unit² min] Variance of its mean over a long time, times that time; absent when it wanders. */
+  readonly noiseDensity?: number;
 }
 
 export interface Run {
@@ -202,8 +204,15 @@ export function makeRunFrom(recipe: Recipe, random: Random, family: string, seed
       noiseFree: capped,
       noiseOnly: noiseOnly.map((v) => v * scale),
       noise: recipe.noise * scale,
+      ...(recipe.wander === undefined ? { noiseDensity: noiseDensity(recipe) } : {}),
     },
   };
+}
+
+function noiseDensity({ time, noise, correlation, quantum = 0, unit }: Recipe): number {
+  const spacing = (time.at(-1)! - time[0]!) / (time.length - 1);
+  const variance = (noise * noise * (1 + correlation)) / (1 - correlation) + (quantum * quantum) / 12;
+  return variance * spacing * unit.perMilli * unit.perMilli;
 }
 
 type RecipePeak = Recipe['peaks'][number];

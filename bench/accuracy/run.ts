@@ -1,12 +1,16 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { families, makeRun, type Family } from './families.js';
+import { allFamilies, groups, makeAnyRun, type AnyFamily } from './all-families.js';
 import type { Run } from './make-run.js';
 import { drawRun, libraryAnalyser } from './library.js';
 import { peerAnalyser } from './peer.js';
 import { hasScipy, scipyAnalyser } from './scipy-peer.js';
-import { scoreRun, summarise, type Analyser, type RunScore, type Summary } from './score.js';
+import { printDetail } from './print-detail.js';
+import { printReport } from './print-report.js';
+import { scoreRun, type Analyser, type RunScore } from './score.js';
+import { intervals, summarise, type Summary } from './summary.js';
+import { aloneFamilies } from './simulated-families.js';
 
 /** Seeds below are for development; see README.md. */
 const firstReportingSeed = 100000;
@@ -16,6 +20,7 @@ const { values } = parseArgs({
     seeds: { type: 'string', default: '20' },
     from: { type: 'string', default: '1' },
     family: { type: 'string', multiple: true },
+    group: { type: 'string', multiple: true },
     detail: { type: 'boolean', default: false },
     peers: { type: 'boolean', default: false },
     svg: { type: 'string' },
@@ -27,28 +32,68 @@ if (!Number.isInteger(seeds) || seeds < 1 || !Number.isInteger(from) || from < 0
   throw new Error('--seeds and --from take whole numbers');
 if (from + seeds > firstReportingSeed && (values.detail || values.svg !== undefined))
   throw new Error(`seeds from ${firstReportingSeed} are for reporting: totals only, nothing is tuned on them`);
-const chosen: readonly Family[] =
-  values.family === undefined ? families : families.filter((f) => values.family?.some((w) => f.startsWith(w)));
-if (chosen.length === 0) throw new Error(`--family takes the beginning of one of: ${families.join(', ')}`);
+const named = (name: string, beginnings: readonly string[] | undefined): boolean =>
+  beginnings?.some((word) => name.startsWith(word)) ?? false;
+const chosen: readonly AnyFamily[] =
+  values.family === undefined && values.group === undefined
+    ? allFamilies
+    : Object.entries(groups).flatMap(([group, members]) =>
+        members.filter((family) => named(group, values.group) || named(family, values.family)),
+      );
+if (chosen.length === 0) {
+  const list = [...Object.keys(groups), ...allFamilies].join(', ');
+  throw new Error(`--group and --family take the beginning of one of: ${list}`);
+}
+const headings = [
+  'recall %',
+  'false/run',
+  'isolated %',
+  'p90 %',
+  'quality',
+  'exc',
+  'nonfin',
+  'ms',
+  'holds %',
+  'divided %',
+];
 
-function evaluate(name: string, analyserFor: (runs: readonly Run[]) => Analyser, detail: boolean): Summary {
-  const all: RunScore[] = [];
-  const qualities: number[] = [];
+/** Judges every chosen family; what comes back is the total line. */
+function evaluate(name: string, analyserFor: (runs: readonly Run[]) => Analyser, isLibrary: boolean): Summary {
+  const scoresOf = new Map<AnyFamily, readonly RunScore[]>();
   console.log(`\n${name}, seeds ${from} to ${from + seeds - 1}`);
-  console.log(row(['family', 'recall %', 'false/run', 'isolated %', 'p90 %', 'quality', 'exc', 'nonfin', 'ms']));
+  console.log(row(['family', ...headings]));
   for (const family of chosen) {
-    const runs = Array.from({ length: seeds }, (_, i) => makeRun(family, from + i));
+    const runs = Array.from({ length: seeds }, (_, i) => makeAnyRun(family, from + i));
     const analyser = analyserFor(runs);
     const scores = runs.map((run) => scoreRun(run, analyser));
-    const summary = summarise(scores);
-    qualities.push(summary.quality);
-    console.log(row([family, ...cells(summary)]));
-    if (detail) for (const score of scores) printDetail(score);
-    if (detail && values.svg !== undefined) for (const score of scores) draw(score, values.svg);
-    all.push(...scores);
+    scoresOf.set(family, scores);
+    console.log(row([family, ...cells(summarise(scores)), ...coverageCells(scores)]));
+    if (isLibrary && values.detail) for (const score of scores) printDetail(score);
+    if (isLibrary && values.svg !== undefined) for (const score of scores) draw(score, values.svg);
   }
-  const total = { ...summarise(all), quality: qualities.reduce((a, b) => a + b, 0) / qualities.length };
-  console.log(row(['all', ...cells(total)]));
+  const scoresIn = (some: readonly AnyFamily[]): RunScore[] => some.flatMap((family) => scoresOf.get(family) ?? []);
+  const totalOf = (some: readonly AnyFamily[]): Summary | undefined => {
+    const parts = scoresIn(some);
+    if (parts.length === 0) return undefined;
+    const each = some.flatMap((family) => {
+      const scores = scoresOf.get(family);
+      return scores === undefined ? [] : [summarise(scores).quality];
+    });
+    return { ...summarise(parts), quality: each.reduce((a, b) => a + b, 0) / each.length };
+  };
+  for (const [group, members] of Object.entries(groups)) {
+    const total = totalOf(members);
+    if (total !== undefined) console.log(row([`group ${group}`, ...cells(total), ...coverageCells(scoresIn(members))]));
+  }
+  const total = totalOf(chosen)!;
+  console.log(row(['all', ...cells(total), ...coverageCells(scoresIn(chosen))]));
+  if (isLibrary) {
+    printReport(
+      [...scoresOf.values()].flat(),
+      aloneFamilies.flatMap((family) => scoresOf.get(family) ?? []),
+      total,
+    );
+  }
   return total;
 }
 
@@ -79,52 +124,23 @@ function cells(s: Summary): string[] {
   ];
 }
 
+/** Shares of 95 % intervals that hold the truth: isolated peaks, divided ones. */
+function coverageCells(scores: readonly RunScore[]): string[] {
+  const { isolated, divided } = intervals(scores);
+  return [isolated, divided].map((c) => (c === undefined ? '-' : (c.share * 100).toFixed(1)));
+}
+
 function row(texts: readonly string[]): string {
   return texts.map((t, i) => (i === 0 ? t.padEnd(20) : t.padStart(11))).join('');
 }
 
-function printDetail({ run, judged, falsePeaks, exception, nonFinite }: RunScore): void {
-  const place = `    ${run.family} ${run.seed}`;
-  const g = (x: number): string => x.toPrecision(4);
-  if (exception !== undefined) console.log(`${place} EXCEPTION ${exception}`);
-  if (nonFinite > 0) console.log(`${place} ${nonFinite} non-finite numbers`);
-  for (const { peak, match, areaError } of judged) {
-    const what = `S/N ${g(peak.snr)} height ${g(peak.height)} ${run.signalUnit} sigma ${g(peak.sigma)} ${peak.shape}${peak.clipped ? ' clipped' : ''}${peak.cut ? ' cut' : ''}`;
-    if (match === undefined) console.log(`${place} missed  at ${g(peak.apex)}: ${what}`);
-    else if (areaError !== undefined && Math.abs(areaError) > 0.1) {
-      console.log(
-        `${place} area ${(areaError * 100).toFixed(1)} % at ${g(peak.apex)}: ${what} true ${g(peak.start)}-${g(peak.end)} found ${g(match.start)}-${g(match.end)}`,
-      );
-    }
-  }
-  for (const f of falsePeaks) {
-    const near = [...run.truth.peaks].sort(
-      (a, b) => Math.abs(a.apex - f.retentionTime) - Math.abs(b.apex - f.retentionTime),
-    )[0];
-    const inside = run.truth.disturbances.find((d) => f.retentionTime >= d.from && f.retentionTime <= d.to);
-    const about =
-      inside !== undefined
-        ? `on a ${inside.kind}`
-        : near === undefined
-          ? 'no peak in the run'
-          : `${((f.retentionTime - near.apex) / near.sigma).toFixed(1)} sigma from the peak at ${g(near.apex)} (height ${g(near.height)}${near.visible ? '' : ', not visible'})`;
-    console.log(
-      `${place} false   at ${g(f.retentionTime)}: ${f.direction} height ${g(f.height)} (${g(Math.abs(f.height) / run.truth.noise)} noise sd) ${g(f.start)}-${g(f.end)}, ${about}`,
-    );
-  }
-}
-
-const results: [string, Summary][] = [
-  ['library', evaluate('library', () => libraryAnalyser, values.detail || values.svg !== undefined)],
-];
+const results: [string, Summary][] = [['library', evaluate('library', () => libraryAnalyser, true)]];
 if (values.peers) {
   results.push(['mljs peer', evaluate('peer of general-purpose JavaScript libraries', () => peerAnalyser, false)]);
   if (hasScipy()) results.push(['scipy peer', evaluate('peer of scipy', scipyAnalyser, false)]);
   else console.log('\npeer of scipy: python3-scipy is not installed, left out');
 }
 if (results.length > 1) {
-  console.log(
-    `\n${row(['all families', 'recall %', 'false/run', 'isolated %', 'p90 %', 'quality', 'exc', 'nonfin', 'ms'])}`,
-  );
+  console.log(`\n${row(['all families', ...headings.slice(0, 8)])}`);
   for (const [name, summary] of results) console.log(row([name, ...cells(summary)]));
 }

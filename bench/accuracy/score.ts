@@ -12,6 +12,23 @@ export interface FoundPeak {
   readonly start: number;
   readonly end: number;
   readonly direction: 'up' | 'down';
+  /** What follows only if the analyser gives it. [unit s] One standard uncertainty. */
+  readonly areaUncertainty?: number;
+  /** A divider is between it and a neighbour. */
+  readonly divided?: boolean;
+  /** [-] 8 ln 2 (t / W50)² */
+  readonly plates?: number;
+  /** [-] At 5 % of the height. */
+  readonly tailing?: number;
+  /** [-] To the found peak before, from the half widths. */
+  readonly resolution?: number;
+}
+
+/** A stretch the analyser set apart as no peak. */
+export interface FoundDisturbance {
+  readonly kind: string;
+  readonly start: number;
+  readonly end: number;
 }
 
 /** What is judged: from a raw trace to peaks. `everything` is searched for non-finite numbers. */
@@ -19,15 +36,24 @@ export type Analyser = (
   time: Float64Array,
   signal: Float64Array,
   unit: string,
-) => { readonly peaks: readonly FoundPeak[]; readonly everything?: unknown };
+) => {
+  readonly peaks: readonly FoundPeak[];
+  readonly disturbances?: readonly FoundDisturbance[];
+  readonly everything?: unknown;
+};
 
 export interface RunScore {
   readonly run: Run;
   readonly found: readonly FoundPeak[];
   /** Visible true peaks with S/N of 10 or more, each with what was found for it. */
   readonly judged: readonly { readonly peak: TruePeak; readonly match?: FoundPeak; readonly areaError?: number }[];
-  /** Found peaks that are no true peak of any size. */
+  /** Every true peak, likewise. */
+  readonly all: RunScore['judged'];
+  /** Found peaks that are no true peak of any size, and those of them that lie on a true disturbance. */
   readonly falsePeaks: readonly FoundPeak[];
+  readonly onDisturbances: readonly FoundPeak[];
+  /** Visible true peaks with S/N of 3 or more that were set apart as disturbances. */
+  readonly takenForDisturbance: number;
   readonly quality: number;
   readonly exception?: string;
   readonly nonFinite: number;
@@ -35,18 +61,22 @@ export interface RunScore {
 }
 
 /** Peaks below this S/N are neither credited nor charged. */
-const leastSignalToNoise = 10;
+export const leastSignalToNoise = 10;
+/** Below this S/N a peak is not asked for at all. */
+export const leastSeen = 3;
 /** An area error of this size costs a factor e. */
 const errorScale = 0.05;
 
 export function scoreRun(run: Run, analyser: Analyser): RunScore {
   const started = performance.now();
   let found: readonly FoundPeak[] = [];
+  let setApart: readonly FoundDisturbance[] = [];
   let exception: string | undefined;
   let nonFinite = 0;
   try {
     const result = analyser(run.time, run.signal, run.signalUnit);
     found = result.peaks;
+    setApart = result.disturbances ?? [];
     nonFinite = countNonFinite(result.everything ?? found);
   } catch (error) {
     exception =
@@ -72,79 +102,45 @@ export function scoreRun(run: Run, analyser: Analyser): RunScore {
     used.add(pair.found);
   }
 
-  const judged: { peak: TruePeak; match?: FoundPeak; areaError?: number }[] = [];
-  let credit = 0;
-  peaks.forEach((peak, i) => {
-    if (!peak.visible || peak.snr < leastSignalToNoise) return;
+  const all = peaks.map((peak, i): RunScore['judged'][number] => {
     const index = matchOf.get(i);
-    if (index === undefined) {
-      judged.push({ peak });
-      return;
-    }
+    if (index === undefined) return { peak };
     const match = found[index]!;
-    const areaError = match.area / peak.areaInside - 1;
-    if (Number.isFinite(areaError)) credit += Math.exp(-Math.abs(areaError) / errorScale);
-    judged.push({ peak, match, areaError });
+    return { peak, match, areaError: match.area / peak.areaInside - 1 };
   });
+  const judged = all.filter(({ peak }) => peak.visible && peak.snr >= leastSignalToNoise);
+  let credit = 0;
+  for (const { areaError } of judged) {
+    if (areaError !== undefined && Number.isFinite(areaError)) credit += Math.exp(-Math.abs(areaError) / errorScale);
+  }
   const falsePeaks = found.filter((_, k) => !used.has(k));
+  const onDisturbances = falsePeaks.filter(({ retentionTime: t, start, end }) =>
+    run.truth.disturbances.some(
+      (d) => (t >= d.from && t <= d.to) || (d.from === d.to && d.from >= start && d.from <= end),
+    ),
+  );
+  const takenForDisturbance = all.filter(
+    ({ peak, match }) =>
+      match === undefined &&
+      peak.visible &&
+      peak.snr >= leastSeen &&
+      setApart.some((d) => d.kind !== 'gap' && d.kind !== 'saturation' && d.start <= peak.apex && d.end >= peak.apex),
+  ).length;
   const quality =
     judged.length === 0 ? Math.max(0, 1 - 0.5 * falsePeaks.length) : (credit - 0.5 * falsePeaks.length) / judged.length;
   return {
     run,
     found,
     judged,
+    all,
     falsePeaks,
+    onDisturbances,
+    takenForDisturbance,
     quality: exception === undefined ? quality : 0,
     ...(exception === undefined ? {} : { exception }),
     nonFinite,
     milliseconds,
   };
-}
-
-export interface Summary {
-  readonly runs: number;
-  /** [-] Share of visible peaks with S/N ≥ 10 that were found; absent without such peaks. */
-  readonly recall?: number;
-  readonly falsePerRun: number;
-  /** [%] Median of |area error| of isolated found peaks. */
-  readonly medianIsolated?: number;
-  /** [%] 90th percentile of |area error| of all found peaks. */
-  readonly ninetieth?: number;
-  readonly quality: number;
-  readonly exceptions: number;
-  readonly nonFinite: number;
-  readonly milliseconds: number;
-}
-
-export function summarise(scores: readonly RunScore[]): Summary {
-  const judged = scores.flatMap((s) => s.judged);
-  const errors = judged.flatMap((j) => (j.areaError === undefined ? [] : [Math.abs(j.areaError) * 100]));
-  const isolated = judged.flatMap((j) =>
-    j.areaError === undefined || !j.peak.isolated ? [] : [Math.abs(j.areaError) * 100],
-  );
-  const mean = (f: (s: RunScore) => number): number => scores.reduce((sum, s) => sum + f(s), 0) / scores.length;
-  const medianIsolated = quantile(isolated, 0.5);
-  const ninetieth = quantile(errors, 0.9);
-  return {
-    runs: scores.length,
-    ...(judged.length === 0 ? {} : { recall: judged.filter((j) => j.match !== undefined).length / judged.length }),
-    falsePerRun: mean((s) => s.falsePeaks.length),
-    ...(medianIsolated === undefined ? {} : { medianIsolated }),
-    ...(ninetieth === undefined ? {} : { ninetieth }),
-    quality: mean((s) => s.quality),
-    exceptions: scores.filter((s) => s.exception !== undefined).length,
-    nonFinite: scores.reduce((sum, s) => sum + s.nonFinite, 0),
-    milliseconds: mean((s) => s.milliseconds),
-  };
-}
-
-function quantile(values: readonly number[], p: number): number | undefined {
-  if (values.length === 0) return undefined;
-  const sorted = [...values].sort((a, b) => a - b);
-  const at = p * (sorted.length - 1);
-  const low = Math.floor(at);
-  const high = Math.ceil(at);
-  return sorted[low]! + (sorted[high]! - sorted[low]!) * (at - low);
 }
 
 /** Counts NaN and infinities anywhere inside a result. */

@@ -35,3 +35,4 @@ export { differenceNoise } from './difference-noise.js';
 export { interpolateLinear } from './interpolate-linear.js';
 export { savitzkyGolay, type SavitzkyGolayFit } from './savitzky-golay.js';
 export { sha256 } from './sha256.js';
+export { sineOfTurns } from './sine.js';

@@ -140,6 +140,38 @@ describe('simulateTrace', () => {
     ['bumps[0].sigma', { bumps: [{ time: 1, height: 1, sigma: NaN }] }],
     ['baseline.drift', { baseline: { drift: NaN } }],
     ['noise.white', { noise: { white: -1 } }],
+    ['peaks[0].sigmaAfter', { peaks: [{ ...gaussian, shape: 'split-gaussian' }] }],
+    ['peaks[0].skew', { peaks: [{ ...gaussian, shape: 'log-normal', skew: 9 }] }],
+    ['peaks[0].overload', { peaks: [{ ...gaussian, overload: 2 }] }],
+    ['peaks[0].slowFraction', { peaks: [{ ...gaussian, shape: 'emg-with-slow-tail', slowFraction: 1, slowTau: 1 }] }],
+    ['peaks[0].slowTau', { peaks: [{ ...gaussian, shape: 'emg-with-slow-tail', slowFraction: 0.1 }] }],
+    ['peaks[0].curvature', { peaks: [{ ...gaussian, shape: 'polynomial-gaussian', slope: 0.1, curvature: 9 }] }],
+    [
+      'baseline.ramps[1].to',
+      {
+        baseline: {
+          ramps: [
+            { from: 1, to: 2, rise: 1 },
+            { from: 3, to: 3, rise: 1 },
+          ],
+        },
+      },
+    ],
+    ['baseline.humps[0].sigma', { baseline: { humps: [{ time: 1, height: 1, sigma: 0 }] } }],
+    ['noise.wander.longest', { noise: { wander: { standardDeviation: 1, shortest: 5, longest: 4 } } }],
+    ['noise.ripple.period', { noise: { ripple: { amplitude: 1, period: 0 } } }],
+    ['noise.ripple.harmonics[1]', { noise: { ripple: { amplitude: 1, period: 1, harmonics: [1, 'x'] } } }],
+    ['disturbances[0]', { disturbances: ['spike'] }],
+    ['disturbances[0].kind', { disturbances: [{ kind: 'cloud', time: 1, height: 1 }] }],
+    ['disturbances[0].sigma', { disturbances: [{ kind: 'void', time: 1, height: 1 }] }],
+    ['disturbances[0].second.delay', { disturbances: [{ kind: 'void', time: 1, height: 1, sigma: 1, second: { height: 1, sigma: 1 } }] }], // prettier-ignore
+    ['disturbances[0].stay', { disturbances: [{ kind: 'bubble', time: 1, height: 1, stay: -1 }] }],
+    ['saturation.level', { saturation: {} }],
+    ['saturation.noise', { saturation: { level: 1, noise: 'never' } }],
+    ['sampling.jitter', { sampling: { jitter: 0.5 } }],
+    ['sampling.slower[0].factor', { sampling: { slower: [{ from: 1, to: 2, factor: 1 }] } }],
+    ['sampling.gaps', { sampling: { gaps: [{ from: -1, to: 11 }] } }],
+    ['seed', { seed: undefined, noise: undefined, sampling: { jitter: 0.1 } }],
     ['noise.correlated.timeConstant', { noise: { correlated: { standardDeviation: 1, timeConstant: 0 } } }],
   ])('refuses a recipe with a wrong %s and names it', (field, change) => {
     const wrong = { ...recipe, ...change } as TraceRecipe;
@@ -151,6 +183,7 @@ describe('simulateTrace', () => {
   test.each([
     ['durration', { durration: 5 }, 'did you mean duration'],
     ['peaks[0].width', { peaks: [{ ...gaussian, width: 1 }] }, 'there is no option peaks[0].width'],
+    ['disturbances[0].decay', { disturbances: [{ kind: 'step', time: 1, height: 1, decay: 1 }] }, 'time, height'],
     ['noise.whit', { noise: { whit: 1 } }, 'did you mean white'],
   ])('refuses the unknown field %s', (field, change, text) => {
     const wrong = { ...recipe, ...change } as TraceRecipe;
