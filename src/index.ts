@@ -38,10 +38,15 @@ export {
 export {
   estimateBaseline,
   type ArplsOptions,
+  type AslsOptions,
   type Baseline,
   type BaselineOptions,
+  type BaselinePoint,
   type Interval,
   type KnotsOptions,
+  type PolynomialBaselineOptions,
+  type SnipOptions,
+  type StraightOptions,
 } from './baseline/index.js';
 export { estimateNoise, type Disturbance, type Noise, type NoiseOptions, type PeakToPeak } from './signal/index.js';
 export {
