@@ -144,7 +144,15 @@ export {
   type TextEncoding,
   type TextReading,
 } from './formats/index.js';
-export { smooth, type SavitzkyGolayOptions, type SmoothOptions } from './signal/index.js';
+export {
+  smooth,
+  type GaussianSmoothOptions,
+  type MedianOptions,
+  type MovingAverageOptions,
+  type SavitzkyGolayOptions,
+  type SmoothOptions,
+  type WhittakerOptions,
+} from './signal/index.js';
 export {
   collectPoints,
   fitCalibration,
