@@ -80,6 +80,9 @@ function integratePeak(
   if (startKind === 'cut off' || endKind === 'cut off') {
     warn('peak-cut-off', 'is cut off by the record: its area is a lower bound.');
   }
+  if (startKind === 'by rule' || endKind === 'by rule') {
+    warn('peak-cut-by-rule', 'is cut by a rule: its area is that of the part that is left.');
+  }
   const doubt = doubts[apex.method];
   if (doubt) warn(...doubt);
   for (const { code, from, to, reason } of straight) {

@@ -5,7 +5,7 @@ import type { Baseline } from '../baseline/index.js';
  *
  * @public
  */
-export type LimitKind = 'baseline' | 'drop line' | 'valley' | 'skim' | 'fit' | 'by hand' | 'cut off';
+export type LimitKind = 'baseline' | 'drop line' | 'valley' | 'skim' | 'fit' | 'by hand' | 'by rule' | 'cut off';
 
 /**
  * Why something was decided: enough to print, to check and to argue with.
@@ -54,6 +54,18 @@ export interface PlannedPeak {
 }
 
 /**
+ * A peak, or a part of one, that a rule hides: it belongs to no region, and its area is reported all the same.
+ *
+ * @public
+ */
+export interface HiddenPeak extends PlannedPeak {
+  /** [-] Which rule, counted from 1. */
+  readonly rule: number;
+  /** The reason the rule gives. */
+  readonly reason: string;
+}
+
+/**
  * A stretch from baseline to baseline that holds one peak or several that touch.
  *
  * @public
@@ -79,6 +91,8 @@ export interface IntegrationPlan {
   readonly regions: readonly PlannedRegion[];
   /** Stretches that were set apart as disturbances, with the limits they have as peaks: moved into a region, one is a peak. */
   readonly apart?: readonly PlannedPeak[];
+  /** What rules hide. */
+  readonly hidden?: readonly HiddenPeak[];
   /** Stretches over which the signal is taken as straight, such as spikes. */
   readonly bridged?: readonly BridgedStretch[];
 }
