@@ -36,7 +36,11 @@ function speaksOfPeaks({ kind }: Rule): boolean {
 
 /** Why two rules cannot both hold, if they are of the kinds in question in this order. */
 function clash(a: Rule, b: Rule): string | undefined {
-  if (b.kind === 'no peaks within' && speaksOfPeaks(a) && inside(a, b)) return 'there is no peak where none may be';
+  if (b.kind === 'no peaks within' && speaksOfPeaks(a) && inside(a, b)) {
+    // A split at the very edge makes the part that is hidden.
+    const atEdge = a.from === a.to && (a.from === b.from || a.to === b.to);
+    return atEdge ? undefined : 'there is no peak where none may be';
+  }
   if (b.kind === 'keep together') {
     if (a.kind === 'split at' ? touch(a, b) : a.kind === 'divide by' && inside(a, b)) {
       return 'what is kept together has no divider inside';

@@ -30,7 +30,17 @@ export function exclude(
       const id = freshId({ ...draft, hidden: [...draft.hidden, ...hidden] }, top);
       const startKind = from === start ? peak.startKind : 'by rule';
       const endKind = to === end ? peak.endKind : 'by rule';
-      const part = { ...peak, id, baseline: draft.run.id, apex: top, start: from, end: to, startKind, endKind, decisions: [] };
+      const part = {
+        ...peak,
+        id,
+        baseline: draft.run.id,
+        apex: top,
+        start: from,
+        end: to,
+        startKind,
+        endKind,
+        decisions: [],
+      };
       hide(part, `A part of the peak at ${apex.toFixed(3)} min, hidden`);
     };
     const first = Math.max(start, ...stretches.map(({ to }) => (to < apex ? to : -Infinity)));

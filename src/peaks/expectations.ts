@@ -17,6 +17,8 @@ export interface Expectations {
 /** [-] Width over the expected one from which and up to which a peak is as expected. */
 const narrowest = 0.3;
 const broadest = 3;
+/** [-] Prominence times width of a broad extreme over that of the narrow ones it holds. */
+const farLarger = 2;
 /** Width at half height of a Gaussian over its standard deviation. */
 const halfHeightFactor = 2.354820045030949;
 
@@ -47,20 +49,29 @@ export function widthTest(
 }
 
 /**
- * Which extremes are wide enough for their place; one that is not is left to
- * coarser means, where a broader one may stand, and kept in `rejected` once.
+ * Which extremes are wide enough for their place. One that is not is left to
+ * coarser means, where a broader one may stand that it is a ripple on, and kept in
+ * `rejected`. Means only spread what is narrow: a broader one counts when it is far larger.
  */
 export function wideEnough(
   expected: Expectations | undefined,
   rejected: RejectedCandidate[],
 ): ((e: Extremum) => boolean) | undefined {
   if (expected === undefined || expected.widths.length === 0) return undefined;
-  return ({ at, sign, prominence, width, before, after }) => {
-    const failed = widthTest(expected, at, sign * prominence, width / halfHeightFactor);
-    if (failed === undefined || failed.limit === broadest) return true;
-    // Valleys are no peaks, and a broader view of the same is no news.
-    const known = rejected.some((r) => r.at >= before && r.at <= after && r.height * sign > 0);
-    if (sign > 0 && !known && prominence < Infinity) rejected.push(failed);
+  const narrow: Extremum[] = [];
+  return (e) => {
+    const { at, sign, prominence, width, before, after } = e;
+    const wanted = expectedSigma(expected, at);
+    if (wanted === undefined) return true;
+    const inside = narrow.filter((other) => other.sign === sign && other.at >= before && other.at <= after);
+    if (width >= narrowest * halfHeightFactor * wanted) {
+      return prominence * width >= farLarger * inside.reduce((sum, o) => sum + o.prominence * o.width, 0);
+    }
+    if (inside.length > 0) return false;
+    narrow.push(e);
+    // Of those that point down most are the valleys between ripples.
+    const failed = sign > 0 ? widthTest(expected, at, prominence, width / halfHeightFactor) : undefined;
+    if (failed !== undefined) rejected.push(failed);
     return false;
   };
 }
