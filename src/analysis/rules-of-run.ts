@@ -57,7 +57,7 @@ export function integrateHidden(trace: Trace, plan: IntegrationPlan): HiddenArea
 }
 
 /** The value of a peak that a rule about the least looks at; nothing when it is not known. */
-const valueOf: { readonly [K in LeastRule['kind']]: (peak: Peak) => number | undefined } = {
+const valueOf: Readonly<Record<LeastRule['kind'], (peak: Peak) => number | undefined>> = {
   'least height': ({ height }) => Math.abs(height),
   'least area': ({ area }) => Math.abs(area),
   'least signal-to-noise': ({ signalToNoise }) => signalToNoise?.value,

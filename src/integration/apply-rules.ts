@@ -26,7 +26,13 @@ import { splitAt } from './split-at.js';
  *
  * @example
  * ```ts
- * const { trace } = simulateTrace({ duration: 10, peaks: [{ shape: 'gaussian', retentionTime: 2, height: 50, sigma: 0.05 }] });
+ * const { trace } = simulateTrace({
+ *   duration: 10,
+ *   interval: 0.2,
+ *   peaks: [{ shape: 'gaussian', retentionTime: 2, height: 50, sigma: 0.05 }],
+ *   noise: { white: 0.01 },
+ *   seed: 1,
+ * });
  * const reason = 'solvent';
  * const plan = applyRules(trace, analyse(trace).plan, [{ kind: 'no peaks within', from: 0, to: 3, reason }]);
  * plan.regions.length; // => 0
@@ -84,7 +90,10 @@ export function obeyRules(
       case 'least area':
       case 'least signal-to-noise':
         return;
-      default:
+      case 'downward peaks expected':
+      case 'expected width':
+      case 'fix the baseline level':
+      case 'baseline must pass through':
         draft = note(draft, rule, name);
     }
     // Of several stretches that are integrated the first speaks for all.

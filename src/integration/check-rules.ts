@@ -22,7 +22,7 @@ const reason: Check = (caller, field, value) => {
 const divider: Check = (caller, field, value) => checkOneOf(caller, field, value, ['drop line', 'valley to valley']);
 
 /** What each kind needs besides `kind`, `from` and `to`. */
-const fieldsOf: { readonly [K in Rule['kind']]: Readonly<Record<string, Check>> } = {
+const fieldsOf: Readonly<Record<Rule['kind'], Readonly<Record<string, Check>>>> = {
   'integrate only within': { reason },
   'no peaks within': { reason },
   'downward peaks expected': {},

@@ -1,4 +1,4 @@
-import type { Rule } from './rule.js';
+import { exclusionsOf, type Rule } from './rule.js';
 
 /** Indexes of two rules, the earlier first, and why both cannot hold. */
 export type Contradiction = readonly [earlier: number, later: number, why: string];
@@ -26,6 +26,12 @@ export function contradictionsIn(rules: readonly Rule[]): Contradiction[] {
     const i = rules.indexOf(only.reduce((a, b) => (gap(b) < gap(a) ? b : a)));
     found.push([Math.min(i, j), Math.max(i, j), 'there is no peak where nothing is integrated']);
   });
+  for (const { from, to, rule: i } of exclusionsOf(rules)) {
+    rules.forEach((rule, j) => {
+      if (rule.kind !== 'keep together' || from <= rule.from || to >= rule.to) return;
+      found.push([Math.min(i, j), Math.max(i, j), 'what is kept together has no hole']);
+    });
+  }
   return found;
 }
 
@@ -42,18 +48,23 @@ function clash(a: Rule, b: Rule): string | undefined {
     return atEdge ? undefined : 'there is no peak where none may be';
   }
   if (b.kind === 'keep together') {
-    if (a.kind === 'split at' ? touch(a, b) : a.kind === 'divide by' && inside(a, b)) {
-      return 'what is kept together has no divider inside';
-    }
+    const divides = a.kind === 'split at' ? touch(a, b) : a.kind === 'divide by' && inside(a, b);
+    return divides ? 'what is kept together has no divider inside' : undefined;
   }
-  if (!overlap(a, b)) return undefined;
-  if (a.kind === 'divide by' && b.kind === 'divide by' && a.divider !== b.divider) return 'a divider is of one sort';
-  if (a.kind === 'expected width' && b.kind === 'expected width' && a.sigma !== b.sigma) {
-    return 'two different widths are expected at one place';
+  return overlap(a, b) ? disagreement(a, b) : undefined;
+}
+
+/** Why two rules about one thing cannot both hold where they overlap. */
+function disagreement(a: Rule, b: Rule): string | undefined {
+  if (b.kind === 'divide by') {
+    return a.kind === 'divide by' && a.divider !== b.divider ? 'a divider is of one sort' : undefined;
+  }
+  if (b.kind === 'expected width') {
+    return a.kind === b.kind && a.sigma !== b.sigma ? 'two different widths are expected at one place' : undefined;
   }
   if (b.kind !== 'fix the baseline level') return undefined;
   if (a.kind === 'baseline must pass through') return 'what is fixed cannot be bent';
-  return a.kind === 'fix the baseline level' && (a.level === undefined || a.level !== b.level)
+  return a.kind === b.kind && (a.level === undefined || a.level !== b.level)
     ? 'the baseline has one level at one place'
     : undefined;
 }

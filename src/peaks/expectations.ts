@@ -24,7 +24,7 @@ const halfHeightFactor = 2.354820045030949;
 
 /** Whether a dip at a place is a peak. */
 export function expectsDip(expected: Expectations | undefined, at: number, sign: 1 | -1): boolean {
-  return sign < 0 && expected !== undefined && expected.downward.some(({ from, to }) => at >= from && at <= to);
+  return sign < 0 && expected?.downward.some(({ from, to }) => at >= from && at <= to) === true;
 }
 
 /** [min] Standard deviation expected at a place. */

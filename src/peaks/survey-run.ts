@@ -16,7 +16,7 @@ import {
 import type { Trace } from '../trace/index.js';
 import { asCandidate, withoutFarReach } from './as-candidate.js';
 import { measureBump, type Bump } from './bumps.js';
-import type { RejectedCandidate } from './candidate.js';
+import type { Candidate, RejectedCandidate } from './candidate.js';
 import { asExpected, expectedSigma, expectsDip, wideEnough, widthTest, type Expectations } from './expectations.js';
 import { findExtrema, type Extremum } from './extrema.js';
 import type { FoundPeaks } from './find-peaks.js';
@@ -99,11 +99,7 @@ export function surveyRun(
 
   const polarity = mainDirection(pyramid, workspace);
   const range = { from: start, to: start + duration };
-  const ground = new Set(
-    extrema.filter(
-      (e, i) => !expectsDip(expected, e.at, e.sign) && isGround(e, extrema[i - 1], extrema[i + 1], polarity, range),
-    ),
-  );
+  const ground = groundOf(extrema, polarity, range, expected);
   const narrow = (e: Extremum, i: number) =>
     e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width, ground), duration / 6) : duration / 6);
   const flanks = extrema.filter((e, i) => !ground.has(e) && narrow(e, i));
@@ -154,12 +150,7 @@ export function surveyRun(
     })
     .map((bump) => asCandidate(bump, trace))
     .sort((a, b) => a.apex - b.apex);
-  for (let i = candidates.length - 1; i >= 0; i--) {
-    const broad = expectedSigma(expected, candidates[i]!.apex) === undefined ? broadTest(candidates, i) : undefined;
-    if (broad === undefined) continue;
-    rejected.push(broad);
-    candidates.splice(i, 1);
-  }
+  takeOutBroad(candidates, rejected, expected);
   const { leastProminence, leastSignalToNoise, fewestPlates } = asked;
   return {
     ...asExpected(setApart(withoutFarReach(candidates), edges, step, start + duration / 4), expected),
@@ -172,6 +163,34 @@ export function surveyRun(
     noise,
     pyramid,
   };
+}
+
+/** The extremes that are ground between peaks, and not peaks that are expected to point down. */
+function groundOf(
+  extrema: readonly Extremum[],
+  polarity: 1 | -1,
+  range: Interval,
+  expected: Expectations | undefined,
+): Set<Extremum> {
+  return new Set(
+    extrema.filter(
+      (e, i) => !expectsDip(expected, e.at, e.sign) && isGround(e, extrema[i - 1], extrema[i + 1], polarity, range),
+    ),
+  );
+}
+
+/** Takes out candidates far broader than their neighbours let expect, unless a width is known for their place. */
+function takeOutBroad(
+  candidates: Candidate[],
+  rejected: RejectedCandidate[],
+  expected: Expectations | undefined,
+): void {
+  for (let i = candidates.length - 1; i >= 0; i--) {
+    const broad = expectedSigma(expected, candidates[i]!.apex) === undefined ? broadTest(candidates, i) : undefined;
+    if (broad === undefined) continue;
+    rejected.push(broad);
+    candidates.splice(i, 1);
+  }
 }
 
 /** A baseline with the steps that were taken off the signal. */
