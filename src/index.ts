@@ -38,10 +38,15 @@ export {
 export {
   estimateBaseline,
   type ArplsOptions,
+  type AslsOptions,
   type Baseline,
   type BaselineOptions,
+  type BaselinePoint,
   type Interval,
   type KnotsOptions,
+  type PolynomialBaselineOptions,
+  type SnipOptions,
+  type StraightOptions,
 } from './baseline/index.js';
 export { estimateNoise, type Disturbance, type Noise, type NoiseOptions, type PeakToPeak } from './signal/index.js';
 export {
@@ -53,19 +58,37 @@ export {
   type SetApart,
 } from './peaks/index.js';
 export {
+  fitRegions,
+  applyRules,
   areaBetween,
   integrate,
   planIntegration,
   type BridgedStretch,
+  type CurveKind,
   type Decision,
+  type DivideByRule,
+  type DownwardRule,
+  type ExpectedWidthRule,
+  type FixedLevelRule,
+  type FittedCurve,
+  type HiddenPeak,
   type IntegratedPeak,
   type IntegratedRegion,
   type Integration,
   type IntegrationPlan,
+  type LeastRule,
   type LimitKind,
+  type NoiseOfMean,
+  type NoPeaksRule,
+  type OnlyWithinRule,
+  type PassThroughRule,
   type PlannedPeak,
   type PlannedRegion,
   type PlanOptions,
+  type Rule,
+  type RuleSpan,
+  type SplitRule,
+  type TogetherRule,
 } from './integration/index.js';
 export {
   areaPercents,
@@ -102,6 +125,7 @@ export {
   pinMethod,
   type Analysis,
   type Component,
+  type HiddenArea,
   type NameablePeak,
   type Method,
   type Peak,
@@ -168,7 +192,15 @@ export {
   type TextEncoding,
   type TextReading,
 } from './formats/index.js';
-export { smooth, type SavitzkyGolayOptions, type SmoothOptions } from './signal/index.js';
+export {
+  smooth,
+  type GaussianSmoothOptions,
+  type MedianOptions,
+  type MovingAverageOptions,
+  type SavitzkyGolayOptions,
+  type SmoothOptions,
+  type WhittakerOptions,
+} from './signal/index.js';
 export {
   collectPoints,
   fitCalibration,

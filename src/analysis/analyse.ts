@@ -1,4 +1,4 @@
-import { fitRegions, integrate, planIntegration } from '../integration/index.js';
+import { fitRegions, integrate, obeyRules, planIntegration, type IntegrationPlan } from '../integration/index.js';
 import { createWorkspace, type Workspace } from '../numeric/index.js';
 import { surveyRun, type SurveyedRun } from '../peaks/index.js';
 import { curvatureFactor, levelWithin, noiseAt } from '../signal/index.js';
@@ -10,6 +10,15 @@ import { measureAll } from './measure-all.js';
 import { defineMethod, type Method } from './method.js';
 import { noiseOfRun } from './noise-of-run.js';
 import { libraryName } from './provenance.js';
+import {
+  expectationsOf,
+  failingPeaks,
+  idleWarnings,
+  integrateHidden,
+  onRuledBaseline,
+  settledByRule,
+  withoutPeaks,
+} from './rules-of-run.js';
 import { warnAboutRun } from './warn-about-run.js';
 
 /**
@@ -26,7 +35,7 @@ import { warnAboutRun } from './warn-about-run.js';
  * @param workspace - Scratch space to use again over a batch of runs; see {@link createWorkspace}.
  * @returns Peaks with the reason for every decision, what was rejected or set
  *   apart, the baseline, the noise, warnings, the settings that were used, and the plan.
- * @throws PeakwrightError `option-unknown` or `option-invalid` for a setting,
+ * @throws PeakwrightError `option-unknown` or `option-invalid` for a setting, `rules-contradict` for two rules that cannot both hold,
  *   `trace-too-short` below 16 samples. Imperfect data gives warnings, not errors.
  *
  * @public
@@ -37,24 +46,28 @@ export function analyse(
   workspace: Workspace = createWorkspace(),
 ): Analysis {
   const asked = defineMethod(method);
-  const { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates } = asked;
-  let found = surveyRun(
-    trace,
-    { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates },
-    workspace,
-  );
+  const { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates, rules } = asked;
+  const options = { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates };
+  let found = onRuledBaseline(trace, surveyRun(trace, options, workspace, expectationsOf(rules)), rules);
   let run = measureRun(trace, found, asked);
   const lost = run.peaks.filter((p) => p.signalToNoise?.source === 'this run' && p.signalToNoise.value < leastSeen);
   if (lost.length > 0 && leastSignalToNoise > 0) {
     found = withoutLost(found, lost);
     run = measureRun(trace, found, asked);
   }
+  const failing = failingPeaks(run.peaks, rules);
+  if (failing.size > 0) {
+    found = { ...found, rejected: [...found.rejected, ...failing.values()].sort((a, b) => a.at - b.at) };
+    run = { ...run, ...measurePlan(trace, withoutPeaks(run.plan, failing), found, asked, run.disturbances) };
+  }
+  const { idle, ...decided } = run;
   const analysis: Analysis = {
     trace,
-    ...run,
+    ...decided,
+    ...(run.plan.hidden && { hidden: integrateHidden(trace, run.plan) }),
     rejected: found.rejected,
     baseline: found.baseline,
-    warnings: warnAboutRun(trace, found, run.peaks),
+    warnings: [...warnAboutRun(trace, found, run.peaks), ...idleWarnings(rules, idle)],
     units: {
       time: 'min',
       signal: trace.signalUnit,
@@ -72,25 +85,41 @@ export function analyse(
   return asked.components.length > 0 ? identifyComponents(analysis, asked.components) : analysis;
 }
 
+type Decided = Pick<Analysis, 'plan' | 'regions' | 'noise' | 'disturbances' | 'peaks'>;
+
 /** Decides limits and measures everything, for what was found. */
-function measureRun(
-  trace: Trace,
-  found: SurveyedRun,
-  { disturbances: wanted, takeAsPeak, divider, noiseWindow }: Method,
-): Pick<Analysis, 'plan' | 'regions' | 'noise' | 'disturbances' | 'peaks'> {
+function measureRun(trace: Trace, found: SurveyedRun, asked: Method): Decided & { readonly idle: readonly number[] } {
+  const { disturbances: wanted, takeAsPeak, divider } = asked;
   const taken = (from: number, to: number): boolean => takeAsPeak.some((t) => t >= from && t <= to);
   const apart = wanted === 'keep as peaks' ? [] : found.apart.filter(({ candidate: c }) => !taken(c.from, c.to));
-  const divided = planIntegration(trace, [...found.candidates, ...found.apart.map((a) => a.candidate)], found.baseline, {
-    divider: divider === 'fit' ? 'drop line' : divider,
-    apart: apart.map((a) => a.candidate),
-    bridged: found.spikes
-      .filter((s) => !taken(s.start, s.end))
-      .map((s) => ({ from: s.start, to: s.end, reason: 'spike' })),
-  });
-  const plan = divider === 'fit' ? fitRegions(trace, divided, noiseOfMeans(found)) : divided;
+  const planned = planIntegration(
+    trace,
+    [...found.candidates, ...found.apart.map((a) => a.candidate)],
+    found.baseline,
+    {
+      divider: divider === 'fit' ? 'drop line' : divider,
+      apart: apart.map((a) => a.candidate),
+      bridged: found.spikes
+        .filter((s) => !taken(s.start, s.end))
+        .map((s) => ({ from: s.start, to: s.end, reason: 'spike' })),
+    },
+  );
+  const { plan: ruled, idle } = obeyRules(trace, planned, asked.rules);
+  const plan = divider === 'fit' ? fitRegions(trace, ruled, noiseOfMeans(found), settledByRule(asked.rules)) : ruled;
+  const disturbances = describeDisturbances(trace, plan, found, apart);
+  return { ...measurePlan(trace, plan, found, asked, disturbances), idle };
+}
+
+/** Measures everything under a plan. */
+function measurePlan(
+  trace: Trace,
+  plan: IntegrationPlan,
+  found: SurveyedRun,
+  { noiseWindow }: Method,
+  disturbances: Analysis['disturbances'],
+): Decided {
   const { peaks, regions } = integrate(trace, plan);
   const noise = noiseOfRun(trace, found);
-  const disturbances = describeDisturbances(trace, plan, found, apart);
   return {
     plan,
     regions,

@@ -6,6 +6,7 @@ import type { RejectedCandidate } from '../peaks/index.js';
 import type { Disturbance, Noise } from '../signal/index.js';
 import type { Trace, TraceMeta } from '../trace/index.js';
 import type { Method, Settings } from './method.js';
+import type { HiddenArea } from './rules-of-run.js';
 
 /**
  * One peak with everything that is known about it. Every number is finite or
@@ -55,6 +56,8 @@ export interface Analysis {
   readonly baseline: Baseline;
   /** Its noise. */
   readonly noise: Noise;
+  /** What the exclusions among the rules hide, with its area; absent when they hide nothing. */
+  readonly hidden?: readonly HiddenArea[];
   /** What is in the record and no peak. */
   readonly disturbances: readonly Disturbance[];
   /** What to doubt about the run as a whole. */

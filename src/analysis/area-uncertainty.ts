@@ -4,7 +4,6 @@ import type { SurveyedRun } from '../peaks/index.js';
 import { curvatureFactor, noiseAt } from '../signal/index.js';
 import type { Peak } from './analysis.js';
 
-
 /**
  * One standard uncertainty of an area from the noise of its samples and from
  * its baseline. The noise of a mean over the whole width of the peak is read off

@@ -39,10 +39,12 @@ export function describeDisturbances(
   }
   const all = [...found.apart.map(({ candidate }) => candidate), ...found.candidates];
   const candidates = new Map(all.map((candidate) => [candidate.apex, candidate]));
-  for (const { start, end, apex, direction } of plan.regions.flatMap(({ peaks }) => peaks)) {
-    // A peak that a fit revealed has no maximum that could be cut off.
-    const sigma = candidates.get(apex)?.sigma;
-    if (sigma === undefined) continue;
+  for (const { start, end, apex, direction, revealed } of plan.regions.flatMap(({ peaks }) => peaks)) {
+    // A peak that a fit revealed has no top that could be cut off.
+    if (revealed) continue;
+    // A part that a rule split off has no candidate of its own; its peak has.
+    const source = candidates.get(apex) ?? all.find((c) => c.from < end && c.to > start);
+    const sigma = source?.sigma ?? (end - start) / 6;
     const flat = findFlatTop(trace.time, trace.signal, start, end, direction === 'up' ? 1 : -1, sigma);
     if (flat === undefined) continue;
     const { from, to, level, points } = flat;

@@ -4,3 +4,4 @@ export { pinMethod } from './pin-method.js';
 export { analyse } from './analyse.js';
 export { identifyComponents, identifyPeaks, type Component, type NameablePeak } from './components.js';
 export { hashTrace } from './provenance.js';
+export type { HiddenArea } from './rules-of-run.js';

@@ -1,4 +1,5 @@
 import { failOption, resolveOptions } from '../core/index.js';
+import { checkRules, type Rule } from '../integration/index.js';
 import { checkComponents, type Component } from './components.js';
 
 /**
@@ -29,6 +30,8 @@ export interface Method {
   readonly noiseWindow: number;
   /** Substances to name, by retention time and window. */
   readonly components: readonly Component[];
+  /** What holds over stretches of the run, in order; see {@link Rule}. */
+  readonly rules: readonly Rule[];
 }
 
 /**
@@ -44,15 +47,15 @@ export interface Settings extends Method {
 }
 
 /** The default of each setting, what the setting must be in words, and the same as a test. */
-type Rules = { readonly [K in keyof Method]: readonly [Method[K], expected: string, (value: unknown) => boolean] };
+type Checks = { readonly [K in keyof Method]: readonly [Method[K], expected: string, (value: unknown) => boolean] };
 
 const isFinite = (value: unknown): value is number => Number.isFinite(value);
-const atLeast = (least: number, standard: number): Rules['leastProminence'] => [
+const atLeast = (least: number, standard: number): Checks['leastProminence'] => [
   standard,
   `a finite number of at least ${least}`,
   (value) => isFinite(value) && value >= least,
 ];
-const minutes: Rules['peakWidth'] = [
+const minutes: Checks['peakWidth'] = [
   'automatic',
   "a positive number of minutes or 'automatic'",
   (value) => value === 'automatic' || (isFinite(value) && value > 0),
@@ -63,7 +66,7 @@ const either = <T extends string>(...ways: readonly [T, ...T[]]): readonly [T, s
   (value) => ways.includes(value as T),
 ];
 
-const rules: Rules = {
+const checks: Checks = {
   peakWidth: minutes,
   sharpestBend: minutes,
   leastProminence: atLeast(2, 8),
@@ -74,6 +77,7 @@ const rules: Rules = {
   takeAsPeak: [[], 'a list of finite times', (value) => Array.isArray(value) && value.every(isFinite)],
   noiseWindow: atLeast(5, 20),
   components: [[], 'a list of components', Array.isArray],
+  rules: [[], 'a list of rules', Array.isArray],
 };
 
 /**
@@ -83,7 +87,8 @@ const rules: Rules = {
  * @param partial - Any of the settings of {@link Method}.
  * @returns The whole method: plain JSON.
  * @throws PeakwrightError `option-unknown` for a name that is not a setting,
- *   `option-invalid` for a value outside its range; the message names the setting.
+ *   `option-invalid` for a value outside its range; the message names the setting. `rules-contradict` for two rules that
+ *   cannot both hold; the message names both.
  *
  * @example
  * ```ts
@@ -97,12 +102,13 @@ export function defineMethod(partial: Partial<Method> = {}): Method {
   if (typeof partial !== 'object' || partial === null || Array.isArray(partial)) {
     failOption(caller, 'method', 'an object of settings', partial);
   }
-  const defaults = Object.fromEntries(Object.entries(rules).map(([name, [standard]]) => [name, standard]));
+  const defaults = Object.fromEntries(Object.entries(checks).map(([name, [standard]]) => [name, standard]));
   const method = resolveOptions(caller, defaults as unknown as Method, partial);
-  for (const [name, [, expected, holds]] of Object.entries(rules)) {
+  for (const [name, [, expected, holds]] of Object.entries(checks)) {
     const value = method[name as keyof Method];
     if (!holds(value)) failOption(caller, name, expected, value);
   }
   checkComponents(caller, method.components);
+  if (method.rules.length > 0) checkRules(caller, method.rules);
   return method;
 }

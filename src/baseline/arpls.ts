@@ -1,19 +1,40 @@
 import { exp, penalisedWork, solvePenalised } from '../numeric/index.js';
+import type { Interval } from './block-means.js';
+import type { LevelFit } from './level-fit.js';
+
+/**
+ * Options of {@link estimateBaseline} with `kind: 'arpls'`.
+ *
+ * @public
+ */
+export interface ArplsOptions {
+  /** Asymmetrically reweighted penalised least squares. */
+  readonly kind: 'arpls';
+  /**
+   * Stretches that have no say. They may overlap and reach beyond the record.
+   *
+   * @defaultValue []
+   */
+  readonly avoid?: readonly Interval[] | undefined;
+  /**
+   * [min] Stiffness: a wave of 2 pi times this is followed by half, a shorter one less, a longer one
+   * more. Lambda is (this / distance of two means)⁴. Automatic: a twentieth of the run.
+   *
+   * @defaultValue 'automatic'
+   */
+  readonly sharpestBend?: number | 'automatic' | undefined;
+}
+
+export const arplsDefaults = { kind: 'arpls', avoid: [], sharpestBend: 'automatic' } as const;
 
 /** How {@link arpls} ended. */
-export interface ArplsFit {
-  /** [signal unit] The baseline at each point. */
-  readonly level: Float64Array;
+export interface ArplsFit extends LevelFit {
   /** [-] Weight of each point at the end, from 0 to what was given. */
   readonly weight: Float64Array;
   /** [signal unit] Standard deviation of the points about it, by their weights. */
   readonly scatter: number;
   /** [-] Variance of each level over that of a point. */
   readonly inverse: Float64Array;
-  /** Number of times the line was laid. */
-  readonly rounds: number;
-  /** Whether the weights came to rest. */
-  readonly settled: boolean;
 }
 
 /**

@@ -1,18 +1,24 @@
-import { checkNumber, checkOneOf, failOption, resolveOptions } from '../core/index.js';
+import { checkNumber, checkOneOf, checkWhole, failOption, resolveOptions } from '../core/index.js';
 import { createWorkspace } from '../numeric/index.js';
-import {
-  bridgeSpikes,
-  buildPyramid,
-  checkReadings,
-  layDecisionGrid,
-  scanNoise,
-  type Pyramid,
-} from '../signal/index.js';
+import { bridgeSpikes, buildPyramid, checkReadings, layDecisionGrid, scanNoise } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
-import { arpls } from './arpls.js';
+import { arpls, arplsDefaults, type ArplsOptions } from './arpls.js';
+import { asls, aslsDefaults, type AslsOptions } from './asls.js';
 import type { Baseline } from './baseline.js';
-import { takeBlockMeans, type BlockMeans, type Interval } from './block-means.js';
-import { fitBaseline, knots } from './fit-baseline.js';
+import { takeBlockMeans, type Interval } from './block-means.js';
+import { fitBaseline } from './fit-baseline.js';
+import type { LevelEstimator } from './level-fit.js';
+import { layLevel, onResampled, type Seen } from './lay-level.js';
+import { polynomialBaseline, polynomialDefaults, type PolynomialBaselineOptions } from './polynomial-baseline.js';
+import { snip, snipDefaults, type SnipOptions } from './snip.js';
+import {
+  cornersAt,
+  cornersAtFreeEnds,
+  cornersBelow,
+  straightDefaults,
+  type Corners,
+  type StraightOptions,
+} from './straight-baseline.js';
 
 /**
  * Options of {@link estimateBaseline} with `kind: 'knots'`.
@@ -53,34 +59,12 @@ export interface KnotsOptions {
 }
 
 /**
- * Options of {@link estimateBaseline} with `kind: 'arpls'`.
- *
- * @public
- */
-export interface ArplsOptions {
-  /** Asymmetrically reweighted penalised least squares. */
-  readonly kind: 'arpls';
-  /**
-   * Stretches that have no say. They may overlap and reach beyond the record.
-   *
-   * @defaultValue []
-   */
-  readonly avoid?: readonly Interval[] | undefined;
-  /**
-   * [min] Stiffness: a wave of 2 pi times this is followed by half, a shorter one less, a longer one
-   * more. Lambda is (this / distance of two means)⁴. Automatic: a twentieth of the run.
-   *
-   * @defaultValue 'automatic'
-   */
-  readonly sharpestBend?: number | 'automatic' | undefined;
-}
-
-/**
  * Options of {@link estimateBaseline}: the kind, and the settings of that kind.
  *
  * @public
  */
-export type BaselineOptions = KnotsOptions | ArplsOptions;
+export type BaselineOptions =
+  KnotsOptions | ArplsOptions | AslsOptions | SnipOptions | PolynomialBaselineOptions | StraightOptions;
 
 const caller = 'estimateBaseline';
 
@@ -94,17 +78,28 @@ const knotsDefaults: Settings<KnotsOptions> = {
   sharpestBend: 'automatic',
 };
 
-const arplsDefaults: Settings<ArplsOptions> = { kind: 'arpls', avoid: [], sharpestBend: 'automatic' };
+/** Every kind with what it is asked when nothing is said. */
+const kinds = {
+  knots: knotsDefaults,
+  arpls: arplsDefaults as Settings<ArplsOptions>,
+  asls: aslsDefaults as Settings<AslsOptions>,
+  snip: snipDefaults as Settings<SnipOptions>,
+  polynomial: polynomialDefaults as Settings<PolynomialBaselineOptions>,
+  straight: straightDefaults as Settings<StraightOptions>,
+};
 
 /** Readings without which there is no baseline to speak of. */
 const fewestReadings = 24;
 /** Free block means that fix a line. */
 const fewestFree = 3;
-/** Means that the line of arPLS is laid through for each sharpest bend. */
+/** Means that a stiff line is laid through for each sharpest bend, and that are clipped for each half width. */
 const meansPerBend = 32;
-/** [-] Change of the weights that counts as rest, and how long it is waited for. */
+const meansPerHalfWidth = 16;
+/** [-] Change of weights or levels that counts as rest, and how long it is waited for. */
 const ratio = 1e-6;
 const mostRounds = 200;
+const restOfPolynomial = 1e-4;
+const mostRoundsOfPolynomial = 500;
 
 /**
  * Estimates the level a record would have without peaks. It knows nothing of
@@ -119,14 +114,26 @@ const mostRounds = 200;
  *   0.2 % of the area, of one twice as broad 1 %. Downward peaks draw it down, and peaks that
  *   leave no ground between them lift it: avoid both. In noise alone it runs a tenth of the scatter of its means too low.
  *   When its weights do not come to rest in 200 rounds, `warnings` say so (`arpls-not-settled`).
+ * - `'asls'`: a stiff line that gives what stands above it little weight. Tall peaks lift it by that little, and in noise it
+ *   runs along the lower edge of its means.
+ * - `'snip'`: clips what is narrower than twice `halfWidth`, with no model of the rest. It runs along the lower edge of
+ *   the noise of its means.
+ * - `'polynomial'`: one polynomial over the whole run, fitted to what it leaves below itself. For backgrounds that one
+ *   polynomial can follow. The first fit runs below the record beside tall peaks, and what it cuts there stays cut, about 1 %
+ *   of their height: avoid them.
+ * - `'straight'`: straight lines through given points, the ends of what `avoid` leaves free, or the lowest points.
+ *
+ * All but `'knots'` and `'straight'` through given points or free ends take it that peaks point up.
  *
  * Lone spikes of up to three readings are bridged first, gaps have no say, and an
- * unevenly sampled record is interpolated. The uncertainty is the scatter of the
- * block means through the solution: it does not know of curvature the line is too stiff for.
+ * unevenly sampled record is interpolated, which the newer kinds say in `warnings` (`baseline-on-resampled`);
+ * given points and free ends read the samples at their own times, spikes and all. The uncertainty, of the stiff lines
+ * only, is the scatter of the block means through the solution: it does not know of curvature the line is too stiff for.
  *
  * @param trace - The record, N samples; read, never changed.
- * @param options - The kind and its settings; see {@link KnotsOptions} and {@link ArplsOptions}.
- * @returns Knots from the first sample to the last with level and standard uncertainty.
+ * @param options - The kind and its settings; see {@link KnotsOptions}, {@link ArplsOptions}, {@link AslsOptions},
+ *   {@link SnipOptions}, {@link PolynomialBaselineOptions} and {@link StraightOptions}.
+ * @returns Knots from the first sample to the last with level, and standard uncertainty where it is known.
  *
  * @throws {@link PeakwrightError} `option-invalid` or `option-unknown` for a wrong option, or when `avoid` leaves
  *   nothing free; `trace-too-short` when the record has fewer than 24 readings.
@@ -151,50 +158,105 @@ const mostRounds = 200;
  *
  * @see P. Craven, G. Wahba, Numer. Math. 31 (1979) 377-403, for cross-validation; E. T. Whittaker (1923) and
  *   P. H. C. Eilers, Anal. Chem. 75 (2003) 3631-3636, for the penalised line; S.-J. Baek, A. Park, Y.-J. Ahn, J. Choo,
- *   Analyst 140 (2015) 250-257, for the weights of `'arpls'` (all from memory).
+ *   Analyst 140 (2015) 250-257, for the weights of `'arpls'`; P. H. C. Eilers, H. F. M. Boelens (2005), for `'asls'`;
+ *   C. G. Ryan et al., Nucl. Instrum. Methods B 34 (1988) 396-402, for `'snip'`; C. A. Lieber, A. Mahadevan-Jansen,
+ *   Appl. Spectrosc. 57 (2003) 1363-1367, for `'polynomial'` (all from memory).
  *
  * @public
  */
 export function estimateBaseline(trace: Trace, options: BaselineOptions = {}): Baseline {
   const kind = options?.kind ?? 'knots';
-  checkOneOf(caller, 'kind', kind, ['knots', 'arpls']);
-  const isArpls = kind === 'arpls';
-  const { avoid, steps, peakWidth, sharpestBend } = {
-    ...knotsDefaults,
-    ...(isArpls
-      ? resolveOptions(caller, arplsDefaults, options as ArplsOptions)
-      : resolveOptions(caller, knotsDefaults, options as KnotsOptions)),
-  };
-  const { time, gaps } = trace;
+  checkOneOf(caller, 'kind', kind, Object.keys(kinds));
+  const asked = resolveOptions(caller, kinds[kind], options as Settings<BaselineOptions>);
+  const { avoid } = asked;
   checkReadings(caller, trace, fewestReadings);
   checkList('avoid', avoid, 'a stretch with from before to', (stretch) => stretch?.from <= stretch?.to);
-  checkList('steps', steps, 'a time in minutes', Number.isFinite);
-  const duration = time[time.length - 1]! - time[0]!;
-  const width = positive('peakWidth', peakWidth, duration / 100);
-  const bend = positive('sharpestBend', sharpestBend, isArpls ? duration / 20 : 4 * width);
+  const taken = [...avoid, ...trace.gaps];
+  const [start, end] = [trace.time[0]!, trace.time[trace.time.length - 1]!];
+  const hundredth = (end - start) / 100;
+  const twentieth = (end - start) / 20;
   const workspace = createWorkspace();
-  const laid = layDecisionGrid(trace, workspace);
-  const noise = scanNoise(buildPyramid(laid, workspace), workspace);
-  const pyramid = buildPyramid(bridgeSpikes(laid, noise, workspace).grid, workspace);
-  const taken = [...avoid, ...gaps];
-  const blocks = takeBlockMeans(pyramid, taken, steps, isArpls ? bend / meansPerBend : width, workspace);
-  if (blocks.w.filter((w) => w > 0).length < fewestFree) {
-    failOption(caller, 'avoid', `shorter, so that ${fewestFree} means of short blocks stay free`, avoid);
+  /** The record in means about so long. */
+  const look = (length: number, steps: readonly number[] = []): Seen => {
+    const laid = layDecisionGrid(trace, workspace);
+    const noise = scanNoise(buildPyramid(laid, workspace), workspace);
+    const pyramid = buildPyramid(bridgeSpikes(laid, noise, workspace).grid, workspace);
+    const blocks = takeBlockMeans(pyramid, taken, steps, length, workspace);
+    if (blocks.w.filter((w) => w > 0).length < fewestFree) failCovered(avoid);
+    return { pyramid, noise, blocks, resampled: laid.resampled };
+  };
+  switch (asked.kind) {
+    case 'knots': {
+      const { steps } = asked;
+      checkList('steps', steps, 'a time in minutes', Number.isFinite);
+      const width = positive('peakWidth', asked.peakWidth, hundredth);
+      const bend = positive('sharpestBend', asked.sharpestBend, 4 * width);
+      const { pyramid, noise } = look(width, steps);
+      return fitBaseline(pyramid, noise, taken, steps, width, bend, workspace).baseline;
+    }
+    case 'arpls':
+    case 'asls': {
+      const bend = positive('sharpestBend', asked.sharpestBend, twentieth);
+      const isAsls = asked.kind === 'asls';
+      if (isAsls)
+        checkNumber(caller, 'asymmetry', asked.asymmetry, 'a number above 0 and at most 0.5', (v) => v > 0 && v <= 0.5);
+      const seen = look(bend / meansPerBend);
+      const stiff = Math.max(bend / seen.blocks.distance, 1);
+      const stiffness = stiff * stiff * stiff * stiff;
+      return isAsls
+        ? layLevel('asls', seen, (y, w) => asls(y, w, stiffness, asked.asymmetry, mostRounds))
+        : layLevel('arpls', seen, (y, w) => arpls(y, w, stiffness, ratio, mostRounds));
+    }
+    case 'snip': {
+      const halfWidth = positive('halfWidth', asked.halfWidth, twentieth);
+      checkOneOf(caller, 'distances', asked.distances, ['growing', 'shrinking']);
+      if (typeof asked.compress !== 'boolean') failOption(caller, 'compress', 'true or false', asked.compress);
+      const seen = look(halfWidth / meansPerHalfWidth);
+      const furthest = Math.max(1, Math.round(halfWidth / seen.blocks.distance));
+      const shrinking = asked.distances === 'shrinking';
+      return layLevel(
+        'snip',
+        seen,
+        ofSignal(seen, (y, w) => snip(y, w, furthest, shrinking, asked.compress)),
+      );
+    }
+    case 'polynomial': {
+      checkWhole(caller, 'degree', asked.degree, 0, 12);
+      const seen = look(positive('peakWidth', asked.peakWidth, hundredth));
+      return layLevel('polynomial', seen, (y, w) =>
+        polynomialBaseline(y, w, asked.degree, restOfPolynomial, mostRoundsOfPolynomial),
+      );
+    }
+    case 'straight': {
+      const { through } = asked;
+      const window = positive('window', asked.window, hundredth);
+      if (through === 'lowest points') {
+        const seen = look(window / 2);
+        return straight(cornersBelow(seen.blocks, start, end), seen.resampled);
+      }
+      if (through !== 'free ends') return straight(cornersAt(caller, trace, through, window));
+      const corners = cornersAtFreeEnds(trace, taken, window);
+      if (corners.time.length < 2) failCovered(avoid);
+      return straight(corners);
+    }
   }
-  return isArpls
-    ? layArpls(pyramid, blocks, Math.max(bend / blocks.distance, 1))
-    : fitBaseline(pyramid, noise, taken, steps, width, bend, workspace).baseline;
 }
 
-/** The line of {@link arpls} through block means, as stiff as waves of so many blocks over 2 pi demand. */
-function layArpls(pyramid: Pyramid, blocks: BlockMeans, bend: number): Baseline {
-  const { y, w } = blocks;
-  const { level, inverse, scatter, settled } = arpls(y, w, bend * bend * bend * bend, ratio, mostRounds);
-  const joined = w.map(() => 1);
-  const baseline = { ...knots(pyramid, blocks, level, inverse, scatter, joined, []), kind: 'arpls' };
-  if (settled) return baseline;
-  const message = `The weights of the arPLS baseline still change after ${mostRounds} rounds; the line may still move a little.`;
-  return { ...baseline, warnings: [{ code: 'arpls-not-settled', message }] };
+/** The estimator, shown the signal itself and not what is left of it beside the line of the blocks: logarithms need it. */
+function ofSignal({ blocks: { line } }: Seen, estimate: LevelEstimator): LevelEstimator {
+  const raise = (y: Float64Array, sign: 1 | -1) => y.map((v, i) => v + sign * (line.at + line.slope * i));
+  return (y, w) => {
+    const fit = estimate(raise(y, 1), w);
+    return { ...fit, level: raise(fit.level, -1) };
+  };
+}
+
+function straight(corners: Corners, resampled = false): Baseline {
+  return { id: 'run', kind: 'straight', ...corners, ...(resampled ? { warnings: [onResampled] } : {}) };
+}
+
+function failCovered(avoid: readonly Interval[]): never {
+  failOption(caller, 'avoid', `shorter, so that ${fewestFree} means of short blocks stay free`, avoid);
 }
 
 function positive(field: string, value: number | 'automatic', automatic: number): number {

@@ -48,6 +48,8 @@ export interface ErrorCodes {
   readonly 'column-unknown': true;
   /** An integration plan contradicts itself or the trace. */
   readonly 'plan-invalid': true;
+  /** Two rules of a method cannot both hold; the message names both. */
+  readonly 'rules-contradict': true;
   /** A number to be written is NaN or infinite; a number that is not known is left out instead. */
   readonly 'result-not-finite': true;
 }

@@ -1,7 +1,8 @@
 import type { Baseline } from '../baseline/index.js';
 import { fail } from '../core/index.js';
 import type { Trace } from '../trace/index.js';
-import type { IntegrationPlan, PlannedRegion } from './plan.js';
+import { curveRules } from './curve-kinds.js';
+import type { FittedCurve, IntegrationPlan, PlannedRegion } from './plan.js';
 
 /** [min] Limits that meet may differ by this. */
 const rounding = 1e-9;
@@ -33,6 +34,11 @@ export function checkPlan(trace: Trace, plan: IntegrationPlan): Map<string, Base
       }
     }
     checkLimits(trace, region);
+    if (region.curves)
+      checkCurves(
+        region.peaks.map((p) => p.id),
+        region.curves,
+      );
   }
   return baselines;
 }
@@ -51,6 +57,18 @@ function checkLimits({ time }: Trace, region: PlannedRegion): void {
     }
     from = end;
   }
+}
+
+/** A curve of a known kind for every peak. */
+function checkCurves(ids: readonly string[], curves: readonly FittedCurve[]): void {
+  for (const { peak, kind, parameters } of curves) {
+    const family = Object.hasOwn(curveRules, kind) ? curveRules[kind].family : undefined;
+    if (family?.parameters.length === parameters.length && parameters.every(Number.isFinite)) continue;
+    refuse(`the curve of peak ${peak} needs a known kind and as many finite parameters as it has.`, 'curves', kind);
+  }
+  const missing = ids.find((id) => !curves.some(({ peak }) => peak === id));
+  if (missing !== undefined)
+    refuse(`peak ${missing} has no curve; a region has one for every peak or none.`, 'curves', missing);
 }
 
 function refuse(message: string, field: string, value: unknown): never {

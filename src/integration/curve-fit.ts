@@ -47,7 +47,12 @@ export function curveFor(kind: CurveKind, peak: number, height: number, apex: nu
 }
 
 /** [signal unit] Adds a curve, with its sign, at the first `count` times. */
-export function addCurve({ kind, sign, parameters }: Curve, time: Float64Array, count: number, out: Float64Array): void {
+export function addCurve(
+  { kind, sign, parameters }: Curve,
+  time: Float64Array,
+  count: number,
+  out: Float64Array,
+): void {
   const signed = sign === 1 ? parameters : [-parameters[0]!, ...parameters.slice(1)];
   curveRules[kind].family.evaluate(time, 0, count, signed, 0, out);
 }

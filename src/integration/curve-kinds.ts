@@ -1,6 +1,16 @@
-import { emgFamily, emgWithSlowTailFamily, logNormalFamily, splitGaussianFamily, type PeakFamily } from '../shapes/index.js';
+import {
+  emgFamily,
+  emgWithSlowTailFamily,
+  logNormalFamily,
+  splitGaussianFamily,
+  type PeakFamily,
+} from '../shapes/index.js';
 
-/** Name of a shape a peak may be fitted with. */
+/**
+ * Name of a shape a peak may be fitted with.
+ *
+ * @public
+ */
 export type CurveKind = 'tailing' | 'fronting' | 'log-normal' | 'split Gaussian' | 'slow tail';
 
 /** What a fit must know of a kind of curve. */

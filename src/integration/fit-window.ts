@@ -87,5 +87,15 @@ export function takeFitWindow(
     for (let k = 0; k < count; k++) if (time[k]! > a - margin && time[k]! < b + margin) weight[k] = 0;
   }
   const reaches = tail.some((y) => Math.abs(y) > 0.1 * noise);
-  return { time, value, count, weight, noise, slack, middle, tail: reaches ? tail : undefined, half: (time[count - 1]! - time[0]!) / 2 };
+  return {
+    time,
+    value,
+    count,
+    weight,
+    noise,
+    slack,
+    middle,
+    tail: reaches ? tail : undefined,
+    half: (time[count - 1]! - time[0]!) / 2,
+  };
 }

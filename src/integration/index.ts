@@ -1,8 +1,36 @@
 export type { IntegratedPeak, IntegratedRegion } from './integrated-peak.js';
-export type { BridgedStretch, Decision, FittedCurve, IntegrationPlan, LimitKind, PlannedPeak, PlannedRegion } from './plan.js';
+export type {
+  BridgedStretch,
+  Decision,
+  FittedCurve,
+  HiddenPeak,
+  IntegrationPlan,
+  LimitKind,
+  PlannedPeak,
+  PlannedRegion,
+} from './plan.js';
 export { integrate, type Integration } from './integrate.js';
 export { planIntegration, type PlanOptions } from './plan-integration.js';
 export { fitRegions, type NoiseOfMean } from './fit-regions.js';
 export type { CurveKind } from './curve-kinds.js';
 export { areaBetween } from './area-between.js';
 export { findValley, type Valley } from './valley.js';
+export { applyRules, groupPeaks, obeyRules } from './apply-rules.js';
+export { checkRules } from './check-rules.js';
+export { ruleBaseline } from './rule-baseline.js';
+export {
+  covers,
+  nameRule,
+  type DivideByRule,
+  type DownwardRule,
+  type ExpectedWidthRule,
+  type FixedLevelRule,
+  type LeastRule,
+  type NoPeaksRule,
+  type OnlyWithinRule,
+  type PassThroughRule,
+  type Rule,
+  type RuleSpan,
+  type SplitRule,
+  type TogetherRule,
+} from './rule.js';

@@ -84,8 +84,12 @@ function integratePeak(
   const { id, start, end, startKind, endKind, direction, decisions } = planned;
   const sign = direction === 'up' ? 1 : -1;
   const signal = { time: trace.time, value: trace.signal };
-  const apex: Apex = planned.hidden
-    ? { time: planned.apex, height: polylineAt(signal, planned.apex) - baselineAt(baseline, planned.apex), method: 'local fit' }
+  const apex: Apex = planned.revealed
+    ? {
+        time: planned.apex,
+        height: polylineAt(signal, planned.apex) - baselineAt(baseline, planned.apex),
+        method: 'local fit',
+      }
     : locateApex(trace.time, trace.signal, { approx: planned.apex, start, end, sign, base: baseline });
   const warnings: Warning[] = [];
   const warn = (code: string, why: string, at = apex.time): void => {
@@ -93,6 +97,9 @@ function integratePeak(
   };
   if (startKind === 'cut off' || endKind === 'cut off') {
     warn('peak-cut-off', 'is cut off by the record: its area is a lower bound.');
+  }
+  if (startKind === 'by rule' || endKind === 'by rule') {
+    warn('peak-cut-by-rule', 'is cut by a rule: its area is that of the part that is left.');
   }
   const doubt = doubts[apex.method];
   if (doubt) warn(...doubt);

@@ -1,9 +1,9 @@
 import type { Baseline } from '../baseline/index.js';
 import { defined, resolveOptions } from '../core/index.js';
-import { polylineAt } from '../numeric/index.js';
 import type { Candidate } from '../peaks/index.js';
 import type { Trace } from '../trace/index.js';
-import type { BridgedStretch, Decision, IntegrationPlan, LimitKind, PlannedPeak } from './plan.js';
+import { ownBaseline } from './own-baseline.js';
+import type { BridgedStretch, Decision, IntegrationPlan, PlannedPeak } from './plan.js';
 import { findValley } from './valley.js';
 
 /**
@@ -83,7 +83,12 @@ export function planIntegration(
   const baselines = [baseline];
   if (divider === 'valley to valley') {
     for (const group of groups) {
-      if (group.length > 1) for (const draft of group) baselines.push(putOnOwnBaseline(draft, trace, baseline));
+      if (group.length < 2) continue;
+      for (const draft of group) {
+        const own = ownBaseline(draft, trace, baseline);
+        draft.baseline = own.id;
+        baselines.push(own);
+      }
     }
   }
   return defined({
@@ -95,7 +100,7 @@ export function planIntegration(
 }
 
 /** A name made of the place, told from others at the same place by a number. */
-function nameOf({ apex }: Candidate, used: Set<string>): string {
+export function nameOf({ apex }: Pick<Candidate, 'apex'>, used: Set<string>): string {
   const stem = `p${apex.toFixed(3)}`;
   let id = stem;
   for (let k = 2; used.has(id); k++) id = `${stem}-${k}`;
@@ -171,17 +176,4 @@ function divide(
   left.endKind = right.startKind = kind;
   left.decisions[2] = { about: 'end', rule, at, value, limit: separate, text };
   right.decisions[1] = { about: 'start', rule, at, value, limit: separate, text };
-}
-
-/** Puts a peak on a straight baseline from its start to its end: the signal at a valley, the run's baseline elsewhere. */
-function putOnOwnBaseline(peak: Draft, trace: Trace, run: Baseline): Baseline {
-  const level = (t: number, kind: LimitKind): number =>
-    polylineAt(kind === 'valley' ? { time: trace.time, value: trace.signal } : run, t);
-  peak.baseline = `under ${peak.id}`;
-  return {
-    id: peak.baseline,
-    kind: 'valley to valley',
-    time: [peak.start, peak.end],
-    value: [level(peak.start, peak.startKind), level(peak.end, peak.endKind)],
-  };
 }

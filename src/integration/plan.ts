@@ -6,7 +6,7 @@ import type { CurveKind } from './curve-kinds.js';
  *
  * @public
  */
-export type LimitKind = 'baseline' | 'drop line' | 'valley' | 'skim' | 'fit' | 'by hand' | 'cut off';
+export type LimitKind = 'baseline' | 'drop line' | 'valley' | 'skim' | 'fit' | 'by hand' | 'by rule' | 'cut off';
 
 /**
  * Why something was decided: enough to print, to check and to argue with.
@@ -51,11 +51,11 @@ export interface PlannedPeak {
   /** `id` of the baseline it stands on. */
   readonly baseline: string;
   /**
-   * Whether it has no maximum of its own: position and height are those of its curve.
+   * Whether a fit revealed it, without a maximum of its own: position and height are those of its curve.
    *
    * @defaultValue false
    */
-  readonly hidden?: true;
+  readonly revealed?: true;
   /** Why. */
   readonly decisions: readonly Decision[];
 }
@@ -72,6 +72,18 @@ export interface FittedCurve {
   readonly kind: CurveKind;
   /** Parameters of the shape in its own order, minutes and signal units; the first, height or area, is negative for a peak that points down. */
   readonly parameters: readonly number[];
+}
+
+/**
+ * A peak, or a part of one, that a rule hides: it belongs to no region, and its area is reported all the same.
+ *
+ * @public
+ */
+export interface HiddenPeak extends PlannedPeak {
+  /** [-] Which rule, counted from 1. */
+  readonly rule: number;
+  /** The reason the rule gives. */
+  readonly reason: string;
 }
 
 /**
@@ -106,6 +118,8 @@ export interface IntegrationPlan {
   readonly regions: readonly PlannedRegion[];
   /** Stretches that were set apart as disturbances, with the limits they have as peaks: moved into a region, one is a peak. */
   readonly apart?: readonly PlannedPeak[];
+  /** What rules hide. */
+  readonly hidden?: readonly HiddenPeak[];
   /** Stretches over which the signal is taken as straight, such as spikes. */
   readonly bridged?: readonly BridgedStretch[];
 }

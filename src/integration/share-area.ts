@@ -18,6 +18,8 @@ export interface Share {
  * Divides a region between its peaks: at every sample each gets what its curve
  * has of the sum of the curves, so that nothing is lost and what no curve follows
  * is divided like the rest.
+ *
+ * @returns One for each peak of the region, in its order.
  */
 export function shareArea(trace: Trace, baseline: Baseline, region: PlannedRegion): Share[] {
   const curves = region.curves!;
@@ -37,7 +39,8 @@ export function shareArea(trace: Trace, baseline: Baseline, region: PlannedRegio
   const areas = curves.map(() => 0);
   let before = 0;
   for (let k = 0; k < count; k++) {
-    const y = polylineAt(signal, time[k]!) - polylineAt(baseline, time[k]!);
+    const inner = k > 0 && k < count - 1;
+    const y = (inner ? trace.signal[first + k - 1]! : polylineAt(signal, time[k]!)) - polylineAt(baseline, time[k]!);
     let sum = 0;
     for (const part of parts) sum += Math.abs(part[k]!);
     const left = k === 0 ? 0 : time[k]! - time[k - 1]!;
@@ -49,20 +52,21 @@ export function shareArea(trace: Trace, baseline: Baseline, region: PlannedRegio
       areas[c]! += 60 * width * y * share;
     }
   }
-  return curves.map(({ kind, parameters, peak }, c) => {
-    const { apex } = region.peaks.find((p) => p.id === peak)!;
-    const own = new Float64Array(1);
+  return region.peaks.map(({ id, apex }) => {
+    const c = curves.findIndex(({ peak }) => peak === id);
+    const { kind, parameters } = curves[c]!;
+    let own = 0;
     let sum = 0;
     curves.forEach((other, k) => {
       const value = new Float64Array(1);
       curveRules[other.kind].family.evaluate([apex], 0, 1, other.parameters, 0, value);
       sum += Math.abs(value[0]!);
-      if (k === c) own[0] = Math.abs(value[0]!);
+      if (k === c) own = Math.abs(value[0]!);
     });
     return {
       area: areas[c]!,
       fitted: 60 * curveRules[kind].family.area(parameters, 0),
-      atApex: sum > 0 ? own[0]! / sum : 1,
+      atApex: sum > 0 ? own / sum : 1,
     };
   });
 }

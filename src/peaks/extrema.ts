@@ -39,18 +39,19 @@ export interface Extremum {
  * Finds extremes at every coarseness, fine to coarse: a coarse one counts only
  * if no finer one of its sign lies between its own turning points, so that
  * shallow valleys are kept where the noise allows and weak broad peaks are found where
- * only averaging shows them.
+ * only averaging shows them. Those for which `counts` does not hold are passed over.
  */
 export function findExtrema(
   pyramid: Pyramid,
   noise: ScaleNoise,
   leastSignificance: number,
   workspace: Workspace,
+  counts?: (e: Extremum) => boolean,
 ): Extremum[] {
   let found: Extremum[] = [];
   for (let level = 0; level < pyramid.levels.length; level++) {
     const fresh = extremaOfLevel(pyramid, noise, level, leastSignificance, workspace);
-    const kept = fresh.filter((e) => !holdsOneOf(found, e));
+    const kept = fresh.filter((e) => !holdsOneOf(found, e) && (counts === undefined || counts(e)));
     if (kept.length > 0) found = [...found, ...kept].sort((a, b) => a.at - b.at);
   }
   return found;

@@ -1,4 +1,5 @@
 export type { Candidate, RejectedCandidate } from './candidate.js';
+export type { Expectations } from './expectations.js';
 export { findPeaks, type FoundPeaks } from './find-peaks.js';
 export type { FindPeaksOptions } from './find-peaks-options.js';
 export type { SetApart } from './set-apart.js';

@@ -16,7 +16,8 @@ import {
 import type { Trace } from '../trace/index.js';
 import { asCandidate, withoutFarReach } from './as-candidate.js';
 import { measureBump, type Bump } from './bumps.js';
-import type { RejectedCandidate } from './candidate.js';
+import type { Candidate, RejectedCandidate } from './candidate.js';
+import { asExpected, expectedSigma, expectsDip, wideEnough, widthTest, type Expectations } from './expectations.js';
 import { findExtrema, type Extremum } from './extrema.js';
 import type { FoundPeaks } from './find-peaks.js';
 import { defaults, type FindPeaksOptions } from './find-peaks-options.js';
@@ -47,7 +48,12 @@ const clearBefore = 1.5;
 const clearAfter = 2;
 
 /** What there is to see before there is a baseline. */
-function lookAt(trace: Trace, asked: Required<FindPeaksOptions>, workspace: Workspace) {
+function lookAt(
+  trace: Trace,
+  asked: Required<FindPeaksOptions>,
+  workspace: Workspace,
+  counts: ((e: Extremum) => boolean) | undefined,
+) {
   if (trace.time.length < fewestSamples) {
     throw new PeakwrightError(
       'trace-too-short',
@@ -60,7 +66,7 @@ function lookAt(trace: Trace, asked: Required<FindPeaksOptions>, workspace: Work
   const noise = scanNoise(pyramid, workspace);
   const bridged = bridgeSpikes(grid, noise, workspace);
   if (bridged.spikes.length > 0) pyramid = buildPyramid(bridged.grid, workspace);
-  let extrema = findExtrema(pyramid, noise, asked.leastProminence, workspace);
+  let extrema = findExtrema(pyramid, noise, asked.leastProminence, workspace, counts);
   const duration = grid.step * (grid.count - 1);
   const width = asked.peakWidth === 'automatic' ? typicalWidth(extrema, duration, workspace) : asked.peakWidth;
   const bend = asked.sharpestBend === 'automatic' ? 4 * width : asked.sharpestBend;
@@ -68,15 +74,21 @@ function lookAt(trace: Trace, asked: Required<FindPeaksOptions>, workspace: Work
   const level = levelSteps(bridged.grid, edges, workspace);
   if (level.steps.length > 0) {
     pyramid = buildPyramid(level.grid, workspace);
-    extrema = findExtrema(pyramid, noise, asked.leastProminence, workspace);
+    extrema = findExtrema(pyramid, noise, asked.leastProminence, workspace, counts);
   }
   return { pyramid, noise, extrema, width, bend, edges, steps: level.steps, spikes: bridged.spikes };
 }
 
-/** The work of {@link findPeaks}. */
-export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Workspace): SurveyedRun {
+/** The work of {@link findPeaks}, for a run of which something may be known before. */
+export function surveyRun(
+  trace: Trace,
+  options: FindPeaksOptions,
+  workspace: Workspace,
+  expected?: Expectations,
+): SurveyedRun {
   const asked = resolveOptions('findPeaks', defaults, options);
-  const seen = lookAt(trace, asked, workspace);
+  const tooNarrow: RejectedCandidate[] = [];
+  const seen = lookAt(trace, asked, workspace, wideEnough(expected, tooNarrow));
   const { pyramid, noise, extrema, width, bend, steps, edges, spikes } = seen;
   const { start, step } = pyramid;
   const duration = step * (pyramid.levels[0]!.length - 1);
@@ -87,7 +99,7 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
 
   const polarity = mainDirection(pyramid, workspace);
   const range = { from: start, to: start + duration };
-  const ground = new Set(extrema.filter((e, i) => isGround(e, extrema[i - 1], extrema[i + 1], polarity, range)));
+  const ground = groundOf(extrema, polarity, range, expected);
   const narrow = (e: Extremum, i: number) =>
     e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width, ground), duration / 6) : duration / 6);
   const flanks = extrema.filter((e, i) => !ground.has(e) && narrow(e, i));
@@ -111,6 +123,8 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
     return { bumps, ends, rejected };
   };
   const clear = (b: Bump): Interval => ({ from: b.from - clearBefore * b.sigma, to: b.to + clearAfter * b.sigma });
+  /** Whether a bump points the way that ground between peaks would, and is not expected to. */
+  const odd = ({ sign, at }: Bump): boolean => sign !== polarity && !expectsDip(expected, at, sign);
   let occupied: Interval[] = [];
   for (let pass = 0; pass < 2; pass++) {
     const low: Interval[] = [];
@@ -118,7 +132,7 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
     occupied = ends.map(clear);
     bumps.forEach((b, i) => {
       // Ground that seems to lie off the baseline shows that the baseline does.
-      if (b.sign !== polarity && (ground.has(b.extremum) || footTest(bumps, i) !== undefined)) {
+      if (odd(b) && (ground.has(b.extremum) || footTest(bumps, i) !== undefined)) {
         low.push({ from: b.at - width, to: b.at + width });
       } else occupied.push(clear(b));
     });
@@ -128,22 +142,20 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
   const { bumps, rejected } = stand(asked);
   const candidates = bumps
     .filter((bump, i) => {
-      const failed = sideTest(bumps, i) ?? (bump.sign === polarity ? undefined : footTest(bumps, i));
+      const failed =
+        sideTest(bumps, i) ??
+        (odd(bump) ? footTest(bumps, i) : undefined) ??
+        widthTest(expected, bump.at, bump.sign * bump.height, bump.sigma);
       if (failed !== undefined) rejected.push(failed);
       return failed === undefined;
     })
     .map((bump) => asCandidate(bump, trace))
     .sort((a, b) => a.apex - b.apex);
-  for (let i = candidates.length - 1; i >= 0; i--) {
-    const broad = broadTest(candidates, i);
-    if (broad === undefined) continue;
-    rejected.push(broad);
-    candidates.splice(i, 1);
-  }
+  takeOutBroad(candidates, rejected, expected);
   const { leastProminence, leastSignalToNoise, fewestPlates } = asked;
   return {
-    ...setApart(withoutFarReach(candidates), edges, step, start + duration / 4),
-    rejected: [...rejected, ...findShoulders(candidates, pyramid, noise)].sort((a, b) => a.at - b.at),
+    ...asExpected(setApart(withoutFarReach(candidates), edges, step, start + duration / 4), expected),
+    rejected: [...rejected, ...tooNarrow, ...findShoulders(candidates, pyramid, noise)].sort((a, b) => a.at - b.at),
     baseline: raise(fitted.baseline, steps),
     settings: { peakWidth: width, sharpestBend: bend, leastProminence, leastSignalToNoise, fewestPlates },
     spikes,
@@ -152,6 +164,34 @@ export function surveyRun(trace: Trace, options: FindPeaksOptions, workspace: Wo
     noise,
     pyramid,
   };
+}
+
+/** The extremes that are ground between peaks, and not peaks that are expected to point down. */
+function groundOf(
+  extrema: readonly Extremum[],
+  polarity: 1 | -1,
+  range: Interval,
+  expected: Expectations | undefined,
+): Set<Extremum> {
+  return new Set(
+    extrema.filter(
+      (e, i) => !expectsDip(expected, e.at, e.sign) && isGround(e, extrema[i - 1], extrema[i + 1], polarity, range),
+    ),
+  );
+}
+
+/** Takes out candidates far broader than their neighbours let expect, unless a width is known for their place. */
+function takeOutBroad(
+  candidates: Candidate[],
+  rejected: RejectedCandidate[],
+  expected: Expectations | undefined,
+): void {
+  for (let i = candidates.length - 1; i >= 0; i--) {
+    const broad = expectedSigma(expected, candidates[i]!.apex) === undefined ? broadTest(candidates, i) : undefined;
+    if (broad === undefined) continue;
+    rejected.push(broad);
+    candidates.splice(i, 1);
+  }
 }
 
 /** A baseline with the steps that were taken off the signal. */

@@ -9,6 +9,10 @@ export { buildPyramid, centreOf, indexAt, levelWithin, meanLength, touchesGap, t
 export { curvatureFactor, noiseAt, scanNoise, worstNoiseAt, type ScaleNoise } from './scale-noise.js';
 export { bridgeSpikes, type Spike } from './spikes.js';
 export { smooth, type SmoothOptions } from './smooth.js';
+export type { GaussianSmoothOptions } from './smooth-gaussian.js';
+export type { MedianOptions } from './smooth-median.js';
+export type { MovingAverageOptions } from './smooth-moving-average.js';
 export type { SavitzkyGolayOptions } from './smooth-savitzky-golay.js';
+export type { WhittakerOptions } from './smooth-whittaker.js';
 export { findEdges, type Edge } from './edges.js';
 export { levelSteps, type Step } from './level-steps.js';

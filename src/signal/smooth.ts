@@ -1,6 +1,10 @@
 import { checkOneOf } from '../core/index.js';
 import type { Trace } from '../trace/index.js';
+import { smoothGaussian, type GaussianSmoothOptions } from './smooth-gaussian.js';
+import { smoothMedian, type MedianOptions } from './smooth-median.js';
+import { smoothMovingAverage, type MovingAverageOptions } from './smooth-moving-average.js';
 import { smoothSavitzkyGolay, type SavitzkyGolayOptions } from './smooth-savitzky-golay.js';
+import { smoothWhittaker, type WhittakerOptions } from './smooth-whittaker.js';
 
 /**
  * Options of {@link smooth}: the method by name and the settings of that
@@ -8,7 +12,10 @@ import { smoothSavitzkyGolay, type SavitzkyGolayOptions } from './smooth-savitzk
  *
  * @public
  */
-export type SmoothOptions = SavitzkyGolayOptions;
+export type SmoothOptions =
+  SavitzkyGolayOptions | MovingAverageOptions | GaussianSmoothOptions | MedianOptions | WhittakerOptions;
+
+const methods = ['savitzky-golay', 'moving average', 'gaussian', 'median', 'whittaker'];
 
 /**
  * Smooths a trace, or takes its derivative. For looking, and for methods that
@@ -16,6 +23,13 @@ export type SmoothOptions = SavitzkyGolayOptions;
  *
  * - `'savitzky-golay'`: least-squares polynomials in a moving window; keeps
  *   areas, lowers narrow peaks. See {@link SavitzkyGolayOptions}.
+ * - `'moving average'`: the mean of a moving window. See {@link MovingAverageOptions}.
+ * - `'gaussian'`: a mean weighted by a Gaussian. See {@link GaussianSmoothOptions}.
+ * - `'median'`: the median of a moving window; takes spikes out and keeps edges. See {@link MedianOptions}.
+ * - `'whittaker'`: penalised least squares over the whole stretch. See {@link WhittakerOptions}.
+ *
+ * All settings of width are in minutes. Savitzky-Golay, moving average, Gaussian and median use windows that narrow, or
+ * polynomials that end, at the ends of a stretch: nothing is invented beyond them.
  *
  * The result has the time axis of the trace and the same gaps; each stretch
  * between gaps is smoothed on its own. A stretch that is not evenly sampled is
@@ -42,6 +56,17 @@ export type SmoothOptions = SavitzkyGolayOptions;
  * @public
  */
 export function smooth(trace: Trace, options: SmoothOptions): Trace {
-  checkOneOf('smooth', 'method', options?.method, ['savitzky-golay']);
-  return smoothSavitzkyGolay(trace, options);
+  checkOneOf('smooth', 'method', options?.method, methods);
+  switch (options.method) {
+    case 'savitzky-golay':
+      return smoothSavitzkyGolay(trace, options);
+    case 'moving average':
+      return smoothMovingAverage(trace, options);
+    case 'gaussian':
+      return smoothGaussian(trace, options);
+    case 'median':
+      return smoothMedian(trace, options);
+    case 'whittaker':
+      return smoothWhittaker(trace, options);
+  }
 }

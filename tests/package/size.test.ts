@@ -44,12 +44,12 @@ function expectAtMost(limit: number, what: string, { kilobytes, parts }: Bundle)
 }
 
 describe('In a browser', () => {
-  test('the whole library is at most 60 kB, dependencies included, compressed', async () => {
-    expectAtMost(60, 'whole browser entry', await bundle("export * from 'peakwright';"));
+  test('the whole library is at most 90 kB, dependencies included, compressed', async () => {
+    expectAtMost(90, 'whole browser entry', await bundle("export * from 'peakwright';"));
   });
 
-  test('createTrace and analyse alone are at most 25 kB', async () => {
-    expectAtMost(25, 'createTrace + analyse', await bundle("export { createTrace, analyse } from 'peakwright';"));
+  test('createTrace and analyse alone are at most 40 kB', async () => {
+    expectAtMost(40, 'createTrace + analyse', await bundle("export { createTrace, analyse } from 'peakwright';"));
   });
 
   test('it needs nothing of Node and evaluates no text as code, so that a strict content policy holds', async () => {

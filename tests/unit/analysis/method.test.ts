@@ -20,6 +20,7 @@ describe('defineMethod', () => {
       takeAsPeak: [],
       noiseWindow: 20,
       components: [component],
+      rules: [],
     });
     expect(defineMethod()).toEqual(defineMethod({}));
   });
