@@ -57,24 +57,24 @@ export function addCurve(
   curveRules[kind].family.evaluate(time, 0, count, signed, 0, out);
 }
 
-/**
- * Fits curves and a line to a window by weighted least squares. What the data
- * leave open is filled by expectation: the line stays near the baseline, tails are
- * alike, and so are the widths of neighbours.
- *
- * @returns Nothing when the curves cannot even begin there.
- */
-export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit | undefined {
-  const { time, value, count, weight, slack, middle, half } = window;
+/** Where the parameters of each curve, and of the line, stand among all. */
+interface Layout {
+  readonly firsts: readonly number[];
+  readonly line: number;
+  readonly size: number;
+  readonly start: Float64Array;
+  readonly lower: Float64Array;
+  readonly upper: Float64Array;
+}
+
+function layOut(curves: readonly Curve[]): Layout {
   const firsts: number[] = [];
-  let size = 0;
+  let line = 0;
   for (const { parameters } of curves) {
-    firsts.push(size);
-    size += parameters.length;
+    firsts.push(line);
+    line += parameters.length;
   }
-  const line = size;
-  size += 2;
-  const rows = count + 2 + curves.length + 2 * (curves.length - 1);
+  const size = line + 2;
   const start = new Float64Array(size);
   const lower = new Float64Array(size).fill(-Infinity);
   const upper = new Float64Array(size).fill(Infinity);
@@ -85,6 +85,20 @@ export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit
     lower.set(curveRules[kind].lower(apex, sigma), first + 1);
     upper.set(curveRules[kind].upper(apex, sigma), first + 1);
   });
+  return { firsts, line, size, start, lower, upper };
+}
+
+/**
+ * Fits curves and a line to a window by weighted least squares. What the data
+ * leave open is filled by expectation: the line stays near the baseline, tails are
+ * alike, and so are the widths of neighbours.
+ *
+ * @returns Nothing when the curves cannot even begin there.
+ */
+export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit | undefined {
+  const { time, value, count, weight, slack, middle, half } = window;
+  const { firsts, line, size, start, lower, upper } = layOut(curves);
+  const rows = count + 2 + curves.length + 2 * (curves.length - 1);
   const at = time.subarray(0, rows);
   const model = new Float64Array(count);
   const signed = new Float64Array(size);
@@ -98,10 +112,7 @@ export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit
     });
     for (let k = 0; k < count; k++) residuals[k] = (model[k]! - value[k]!) * weight[k]!;
     if (jacobian) {
-      for (let q = 0; q < line; q++) {
-        const column = q * rows;
-        for (let k = 0; k < count; k++) jacobian[column + k]! *= weight[k]!;
-      }
+      for (let q = 0; q < line; q++) for (let k = 0; k < count; k++) jacobian[q * rows + k]! *= weight[k]!;
       curves.forEach(({ sign }, i) => {
         const column = firsts[i]! * rows;
         if (sign < 0) for (let k = 0; k < count; k++) jacobian[column + k]! *= -1;
@@ -113,46 +124,16 @@ export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit
     }
     let row = count;
     /** One expectation: `miss` over `spread` is a residual, with its derivatives by some parameters. */
-    const expect = (miss: number, spread: number, ...by: readonly (readonly [number, number])[]): void => {
+    const expect: Expect = (miss, spread, by) => {
       residuals[row] = miss / spread;
       if (jacobian) for (const [q, slope] of by) jacobian[q * rows + row] = slope / spread;
       row++;
     };
-    expect(p[line]!, slack, [line, 1]);
-    expect(p[line + 1]!, slack, [line + 1, 1]);
-    const ratio = (i: number): { value: number; by: (sign: number) => [number, number][] } | undefined => {
-      if (!curveRules[curves[i]!.kind].exponential) return undefined;
-      const s = firsts[i]! + 2;
-      const value = p[s + 1]! / p[s]!;
-      return {
-        value,
-        by: (sign) => [
-          [s + 1, sign / p[s]!],
-          [s, (-sign * value) / p[s]!],
-        ],
-      };
-    };
-    for (let i = 0; i < curves.length; i++) {
-      const own = ratio(i);
-      if (own === undefined) residuals[row++] = 0;
-      else expect(own.value - (curves[i]!.kind === 'fronting' ? -1 : 1) * usualTailing, tailingSpread, ...own.by(1));
-      if (i === 0) continue;
-      const other = ratio(i - 1);
-      if (own === undefined || other === undefined) residuals[row++] = 0;
-      else expect(own.value - other.value, neighbourTailing, ...own.by(1), ...other.by(-1));
-      const a = firsts[i - 1]! + 2;
-      const b = firsts[i]! + 2;
-      const sa = p[a]! * curveRules[curves[i - 1]!.kind].perSigma;
-      const sb = p[b]! * curveRules[curves[i]!.kind].perSigma;
-      const mean = (sa + sb) / 2;
-      expect(
-        (sb - sa) / mean,
-        neighbourWidth,
-        [b, (sa / mean / mean) * curveRules[curves[i]!.kind].perSigma],
-        [a, (-sb / mean / mean) * curveRules[curves[i - 1]!.kind].perSigma],
-      );
-    }
+    expect(p[line]!, slack, [[line, 1]]);
+    expect(p[line + 1]!, slack, [[line + 1, 1]]);
+    expectOfShapes(curves, firsts, p, expect);
   };
+  const tolerances = { reduction: 1e-5, step: 1e-4 };
   const fit = fitLeastSquares({
     evaluate,
     start,
@@ -160,7 +141,7 @@ export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit
     upper,
     points: rows,
     maxIterations: mostIterations,
-    tolerances: { reduction: 1e-5, step: 1e-4 },
+    tolerances,
   });
   if (fit.status === 'failed') return undefined;
   const { parameters: p, residuals, residualSumOfSquares } = fit;
@@ -169,10 +150,48 @@ export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit
   return {
     curves: curves.map((curve, i) => ({
       ...curve,
-      parameters: [...p.subarray(firsts[i]!, firsts[i]! + curve.parameters.length)],
+      parameters: [...p.subarray(firsts[i], firsts[i]! + curve.parameters.length)],
     })),
     line: [p[line]!, p[line + 1]!],
     squares: residualSumOfSquares,
     misfit: Math.sqrt(squares / Math.max(1, count - size)),
   };
+}
+
+type Slopes = readonly (readonly [parameter: number, slope: number])[];
+type Expect = (miss: number, spread: number, by: Slopes) => void;
+
+/** What is expected of the shapes: an ordinary tail, tails alike, widths alike. As many for any curves of a number. */
+function expectOfShapes(curves: readonly Curve[], firsts: readonly number[], p: Float64Array, expect: Expect): void {
+  /** tau over sigma of a curve, with its slopes times `sign`. */
+  const ratio = (i: number, sign: 1 | -1): { value: number; by: Slopes } | undefined => {
+    if (!curveRules[curves[i]!.kind].exponential) return undefined;
+    const s = firsts[i]! + 2;
+    const value = p[s + 1]! / p[s]!;
+    return {
+      value,
+      by: [
+        [s + 1, sign / p[s]!],
+        [s, (-sign * value) / p[s]!],
+      ],
+    };
+  };
+  for (let i = 0; i < curves.length; i++) {
+    const own = ratio(i, 1);
+    const usual = curves[i]!.kind === 'fronting' ? -usualTailing : usualTailing;
+    if (own === undefined) expect(0, 1, []);
+    else expect(own.value - usual, tailingSpread, own.by);
+    if (i === 0) continue;
+    const other = ratio(i - 1, -1);
+    if (own === undefined || other === undefined) expect(0, 1, []);
+    else expect(own.value - other.value, neighbourTailing, [...own.by, ...other.by]);
+    const [a, b] = [firsts[i - 1]! + 2, firsts[i]! + 2];
+    const [perA, perB] = [curveRules[curves[i - 1]!.kind].perSigma, curveRules[curves[i]!.kind].perSigma];
+    const [sa, sb] = [p[a]! * perA, p[b]! * perB];
+    const mean = (sa + sb) / 2;
+    expect((sb - sa) / mean, neighbourWidth, [
+      [b, (sa / mean / mean) * perB],
+      [a, (-sb / mean / mean) * perA],
+    ]);
+  }
 }
