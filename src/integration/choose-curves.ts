@@ -1,4 +1,4 @@
-import { curveFor, fitCurves, type Curve, type CurveFit } from './curve-fit.js';
+import { addCurve, curveFor, fitCurves, type Curve, type CurveFit } from './curve-fit.js';
 import { curveRules, type CurveKind } from './curve-kinds.js';
 import type { FitWindow } from './fit-window.js';
 
@@ -33,6 +33,28 @@ export function sigmaOf(curve: Curve): number {
   return areaOf(curve) / heightOf(curve) / 2.5066282746310002;
 }
 
+/** The curves, two at the most, under which most of the squares lie. */
+export function worstCurves({ time, value, count, weight, middle, half }: FitWindow, fit: CurveFit): Set<number> {
+  const parts = fit.curves.map((curve) => {
+    const part = new Float64Array(count);
+    addCurve(curve, time, count, part);
+    return part;
+  });
+  const squares = parts.map(() => 0);
+  for (let k = 0; k < count; k++) {
+    let sum = fit.line[0] + (fit.line[1] * (time[k]! - middle)) / half;
+    let top = 0;
+    parts.forEach((part, i) => {
+      sum += part[k]!;
+      if (Math.abs(part[k]!) > Math.abs(parts[top]![k]!)) top = i;
+    });
+    const miss = (value[k]! - sum) * weight[k]!;
+    squares[top]! += miss * miss;
+  }
+  const order = squares.map((_, i) => i).sort((a, b) => squares[b]! - squares[a]!);
+  return new Set(order.slice(0, 2));
+}
+
 /** The same peak as another kind of curve. */
 function recast(curve: Curve, kind: CurveKind): Curve {
   const { peak, sign, apex, sigma } = curve;
@@ -50,7 +72,9 @@ export function chooseCurves(window: FitWindow, fit: CurveFit, kinds: readonly C
   for (let round = 0; round < mostRounds && chosen.misfit > goodFit; round++) {
     let best = chosen;
     let least = chosen.squares * leastGain;
+    const blamed = worstCurves(window, chosen);
     chosen.curves.forEach((curve, i) => {
+      if (!blamed.has(i)) return;
       for (const kind of kinds) {
         if (kind === curve.kind) continue;
         const trial = fitCurves(
@@ -58,7 +82,7 @@ export function chooseCurves(window: FitWindow, fit: CurveFit, kinds: readonly C
           chosen.curves.map((c, k) => (k === i ? recast(c, kind) : c)),
         );
         if (trial === undefined) continue;
-        const charged = trial.squares * (kind === 'slow tail' ? price : 1);
+        const charged = trial.squares * (curveRules[kind].family.parameters.length > 4 ? price : 1);
         if (charged < least) [best, least] = [trial, charged];
       }
     });

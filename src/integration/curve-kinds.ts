@@ -1,7 +1,9 @@
 import {
   emgFamily,
   emgWithSlowTailFamily,
+  haarhoffVanDerLindeFamily,
   logNormalFamily,
+  polynomialGaussianFamily,
   splitGaussianFamily,
   type PeakFamily,
 } from '../shapes/index.js';
@@ -11,7 +13,14 @@ import {
  *
  * @public
  */
-export type CurveKind = 'tailing' | 'fronting' | 'log-normal' | 'split Gaussian' | 'slow tail';
+export type CurveKind =
+  | 'tailing'
+  | 'fronting'
+  | 'log-normal'
+  | 'split Gaussian'
+  | 'slow tail'
+  | 'overloaded'
+  | 'polynomial';
 
 /** What a fit must know of a kind of curve. */
 export interface CurveRule {
@@ -79,6 +88,22 @@ export const curveRules: Readonly<Record<CurveKind, CurveRule>> = {
     lower: (apex, sigma) => [apex - 4 * sigma, 0.25 * sigma, 0, 0, 1.5 * sigma],
     upper: (apex, sigma) => [apex + 2 * sigma, 2.5 * sigma, 3 * sigma, 0.35, 12 * sigma],
     exponential: true,
+    perSigma: 1,
+  },
+  overloaded: {
+    family: haarhoffVanDerLindeFamily,
+    start: (height, apex, sigma) => [height * sigma * rootTwoPi, apex + 0.3 * sigma, 0.8 * sigma, 1],
+    lower: (apex, sigma) => [apex - 4 * sigma, 0.1 * sigma, -30],
+    upper: (apex, sigma) => [apex + 6 * sigma, 2.5 * sigma, 30],
+    exponential: false,
+    perSigma: 1,
+  },
+  polynomial: {
+    family: polynomialGaussianFamily,
+    start: (height, apex, sigma) => [height, apex, sigma, 0.08, 0],
+    lower: (apex, sigma) => [apex - 2 * sigma, 0.3 * sigma, -0.5, -0.5 / sigma],
+    upper: (apex, sigma) => [apex + 2 * sigma, 2.5 * sigma, 0.5, 0.5 / sigma],
+    exponential: false,
     perSigma: 1,
   },
 };

@@ -79,7 +79,7 @@ export function takeFitWindow(
   for (const curve of earlier) addCurve(curve, time, count, tail);
   for (let k = 0; k < count; k++) value[k]! -= tail[k]!;
   const middle = (time[0]! + time[count - 1]!) / 2;
-  const noise = Math.max(noiseOf(middle, block * spacing), 1e-9 * highest);
+  const noise = Math.max(noiseOf(middle, block * spacing), 2e-5 * highest);
   const slack = Math.max(slackOfBaseline * baselineUncertaintyAt(baseline, middle), 1e-3 * noise);
   const weight = value.map((y) => 1 / Math.sqrt(noise * noise + looseness * looseness * y * y));
   for (const { from: a, to: b } of blind) {

@@ -1,5 +1,5 @@
 import { addCurve, curveFor, fitCurves, type Curve, type CurveFit } from './curve-fit.js';
-import { apexOf, areaOf, chooseCurves, heightOf, sigmaOf } from './choose-curves.js';
+import { apexOf, areaOf, chooseCurves, heightOf, sigmaOf, worstCurves } from './choose-curves.js';
 import type { CurveKind } from './curve-kinds.js';
 import type { FitWindow } from './fit-window.js';
 
@@ -54,19 +54,22 @@ export function revealPeaks(
 }
 
 /** Peaks that might be hidden: on both flanks of each, and where the signal stands furthest above the fit. */
-function suspects({ time, value, count, weight, noise, middle, half }: FitWindow, fit: CurveFit): Curve[] {
+function suspects(window: FitWindow, fit: CurveFit): Curve[] {
+  const { time, value, count, weight, noise, middle, half } = window;
   const found: Curve[] = [];
   const inside = (t: number) => t > time[0]! && t < time[count - 1]!;
   const rest = new Float64Array(count);
-  for (const curve of fit.curves) {
+  const blamed = worstCurves(window, fit);
+  fit.curves.forEach((curve, i) => {
     addCurve(curve, time, count, rest);
+    if (!blamed.has(i)) return;
     const sigma = sigmaOf(curve);
     for (const place of places) {
       const apex = apexOf(curve) + place * sigma;
       const height = 0.3 * curve.sign * heightOf(curve);
       if (inside(apex)) found.push(curveFor('tailing', -1, height, apex, 0.9 * Math.min(curve.sigma, sigma)));
     }
-  }
+  });
   let top = 1;
   let most = 0;
   const over = (k: number) => value[k]! - rest[k]! - fit.line[0] - (fit.line[1] * (time[k]! - middle)) / half;
