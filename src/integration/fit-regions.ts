@@ -27,6 +27,9 @@ const after = 3;
 /** [-] Share of a peak that may be left outside its limits. */
 const leftOutside = 0.001;
 
+/** [noise of a mean times its half length] Area of a tail that noise hides. */
+const unseenTail = 6;
+
 /** A peak as it is seen before the fit. */
 interface Seen {
   readonly peak: PlannedPeak;
@@ -311,13 +314,14 @@ function settledBaseline(id: string, run: Baseline, window: FitWindow, { line }:
   };
 }
 
-/** [min] First and last time outside which the curves hold no more than a thousandth. */
-function reach({ time, count, middle, half }: FitWindow, curves: readonly Curve[]): [number, number] {
+/** [min] First and last time outside which the curves hold no more than a thousandth, or than noise hides. */
+function reach({ time, count, middle, half, noise }: FitWindow, curves: readonly Curve[]): [number, number] {
   const sum = new Float64Array(count);
   for (const curve of curves) addCurve({ ...curve, sign: 1 }, time, count, sum);
   const edge = (first: number, step: 1 | -1, curve: Curve): number => {
     let left = 0;
-    const most = leftOutside * areaOf(curve);
+    // What cannot be told from noise gives no reason to move a limit.
+    const most = Math.max(leftOutside * areaOf(curve), unseenTail * noise * (half / count));
     for (let k = first; k >= 0 && k < count; k += step) {
       const width = Math.abs((time[k + step] ?? time[k]!) - time[k]!);
       left += sum[k]! * width;
