@@ -1,6 +1,13 @@
-import { fitRegions, integrate, obeyRules, planIntegration, type IntegrationPlan } from '../integration/index.js';
+import {
+  fitRegions,
+  integrate,
+  obeyRules,
+  planIntegration,
+  type IntegrationPlan,
+  type PlannedPeak,
+} from '../integration/index.js';
 import { createWorkspace, type Workspace } from '../numeric/index.js';
-import { surveyRun, type SurveyedRun } from '../peaks/index.js';
+import { ownMaximum, surveyRun, type SurveyedRun } from '../peaks/index.js';
 import { curvatureFactor, levelWithin, noiseAt } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 import type { Analysis, Peak } from './analysis.js';
@@ -65,7 +72,7 @@ export function analyse(
     trace,
     ...decided,
     ...(run.plan.hidden && { hidden: integrateHidden(trace, run.plan) }),
-    rejected: found.rejected,
+    rejected: withoutRevealed(found.rejected, run.plan),
     baseline: found.baseline,
     warnings: [...warnAboutRun(trace, found, run.peaks), ...idleWarnings(rules, idle)],
     units: {
@@ -83,6 +90,16 @@ export function analyse(
     provenance: { library: libraryName },
   };
   return asked.components.length > 0 ? identifyComponents(analysis, asked.components) : analysis;
+}
+
+/** What was rejected, less the shoulders that a fit made peaks of. */
+function withoutRevealed(rejected: Analysis['rejected'], { regions }: IntegrationPlan): Analysis['rejected'] {
+  const revealed = regions.flatMap(({ peaks }) => peaks.filter((p) => p.revealed));
+  if (revealed.length === 0) return rejected;
+  // A shoulder is seen where the signal bends, which is a little beside the apex under it.
+  const near = ({ start, end }: PlannedPeak, at: number) =>
+    at > start - (end - start) / 4 && at < end + (end - start) / 4;
+  return rejected.filter(({ test, at }) => test !== ownMaximum || !revealed.some((p) => near(p, at)));
 }
 
 type Decided = Pick<Analysis, 'plan' | 'regions' | 'noise' | 'disturbances' | 'peaks'>;

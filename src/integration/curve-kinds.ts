@@ -14,13 +14,7 @@ import {
  * @public
  */
 export type CurveKind =
-  | 'tailing'
-  | 'fronting'
-  | 'log-normal'
-  | 'split Gaussian'
-  | 'slow tail'
-  | 'overloaded'
-  | 'polynomial';
+  'tailing' | 'fronting' | 'log-normal' | 'split Gaussian' | 'slow tail' | 'overloaded' | 'polynomial';
 
 /** What a fit must know of a kind of curve. */
 export interface CurveRule {

@@ -187,7 +187,8 @@ function fitGroup(
   const chosen = chooseCurves(window, plain, curveKinds);
   // Near its limit a detector bends every shape: there a misfit shows no hidden peak.
   const hidden = seen.some(({ flat }) => flat) ? 0 : mostHidden;
-  const fit = revealPeaks(window, plain, chosen, curveKinds, hidden);
+  const revealed = revealPeaks(window, plain, chosen, curveKinds, hidden);
+  const fit = { ...revealed, curves: byNearest(revealed.curves, peaks) };
   if (!isSound(fit, seen)) return undefined;
   return settle(run, peaks, window, fit, taken);
 }
@@ -214,6 +215,20 @@ function lookAt(trace: Trace, baseline: Baseline, peak: PlannedPeak): Seen {
   const sigma =
     sides.length > 0 ? sides.reduce((a, b) => a + b, 0) / sides.length : (end - start) / 4 / halfWidthOfSigma;
   return { peak, height: sign * height, sigma, flat: findFlatTop(trace.time, trace.signal, start, end, sign, sigma) };
+}
+
+/** The curves, each peak that is seen with the one whose apex is nearest: a fit may have exchanged them. */
+function byNearest(curves: readonly Curve[], peaks: readonly PlannedPeak[]): Curve[] {
+  const apexes = curves.map(apexOf);
+  const owner = curves.map(() => -1);
+  peaks.forEach(({ apex }, p) => {
+    let best = -1;
+    apexes.forEach((at, i) => {
+      if (owner[i] === -1 && (best < 0 || Math.abs(at - apex) < Math.abs(apexes[best]! - apex))) best = i;
+    });
+    owner[best] = p;
+  });
+  return curves.map((curve, i) => ({ ...curve, peak: owner[i]! }));
 }
 
 /** Whether every peak that is seen kept its place. */

@@ -31,6 +31,8 @@ const fewestMeans = 20;
 const looseness = 0.003;
 /** [standard uncertainties] Of the baseline, within which a fit may move it. */
 const slackOfBaseline = 2;
+/** [-] Most that correlation between means is taken to add to their noise; more looks like what crowds do. */
+const mostCorrelation = 1.5;
 /** More rows than means: the expectations a fit adds. */
 const spareRows = 64;
 
@@ -79,7 +81,10 @@ export function takeFitWindow(
   for (const curve of earlier) addCurve(curve, time, count, tail);
   for (let k = 0; k < count; k++) value[k]! -= tail[k]!;
   const middle = (time[0]! + time[count - 1]!) / 2;
-  const noise = Math.max(noiseOf(middle, block * spacing), 2e-5 * highest);
+  const length = block * spacing;
+  const own = noiseOf(middle, length);
+  // Noise that is correlated over several means counts as what it leaves in their mean.
+  const noise = Math.max(own, Math.min(2 * noiseOf(middle, 4 * length), mostCorrelation * own), 2e-5 * highest);
   const slack = Math.max(slackOfBaseline * baselineUncertaintyAt(baseline, middle), 1e-3 * noise);
   const weight = value.map((y) => 1 / Math.sqrt(noise * noise + looseness * looseness * y * y));
   for (const { from: a, to: b } of blind) {

@@ -70,7 +70,7 @@ export interface FittedCurve {
   readonly peak: string;
   /** Its shape. */
   readonly kind: CurveKind;
-  /** Parameters of the shape in its own order, minutes and signal units; the first, height or area, is negative for a peak that points down. */
+  /** [min, signal unit] Parameters of the shape in its own order; the first, height or area, is negative for a peak that points down. */
   readonly parameters: readonly number[];
 }
 

@@ -12,6 +12,8 @@ const mostMisfit = 2.5;
 /** [-] Least height over the noise of a mean, and least share of the area, of every peak there is then. */
 const leastHeight = 5;
 const leastShare = 0.02;
+/** [sigma] Least distance of two apexes. */
+const leastApart = 1.2;
 /** [sigma] Where a hidden peak may sit beside one that is seen. */
 const places = [-1.5, 1.5, 2.5] as const;
 
@@ -46,11 +48,21 @@ export function revealPeaks(
     let total = 0;
     for (const curve of full.curves) total += areaOf(curve);
     const real = (c: Curve) => heightOf(c) > leastHeight * window.noise && areaOf(c) > leastShare * total;
-    if (!full.curves.every(real)) break;
+    if (!full.curves.every(real) || !areApart(full.curves)) break;
     base = best;
     result = full;
   }
   return result;
+}
+
+/** Whether no two apexes are so close that one broad peak would do as well. */
+function areApart(curves: readonly Curve[]): boolean {
+  const sorted = [...curves].sort((a, b) => apexOf(a) - apexOf(b));
+  return sorted.every((curve, i) => {
+    const next = sorted[i + 1];
+    if (next === undefined) return true;
+    return apexOf(next) - apexOf(curve) > leastApart * Math.min(sigmaOf(curve), sigmaOf(next));
+  });
 }
 
 /** Peaks that might be hidden: on both flanks of each, and where the signal stands furthest above the fit. */

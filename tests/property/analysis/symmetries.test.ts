@@ -111,12 +111,15 @@ describe('an analysis', () => {
     }
   });
 
-  test('of a signal times a power of two has heights and areas times it, to the bit, at the same times', () => {
+  test('of a signal times a power of two, divided at the valleys, has heights and areas times it, to the bit, at the same times', () => {
     const trace = vanillaRun(1);
-    const one = analyse(trace);
+    const one = analyse(trace, { divider: 'drop line' });
     for (const power of [-20, -3, 1, 10, 30]) {
       const factor = 2 ** power;
-      const other = analyse(withSignal(trace, (y) => y * factor));
+      const other = analyse(
+        withSignal(trace, (y) => y * factor),
+        { divider: 'drop line' },
+      );
       const numbers = (a: Analysis, f: number): unknown =>
         a.peaks.map((p) => [
           p.id,

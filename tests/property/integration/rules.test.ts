@@ -17,7 +17,7 @@ const { trace } = simulateTrace({
   noise: { white: 0.05 },
   seed: 8,
 });
-const plain = analyse(trace);
+const plain = analyse(trace, { divider: 'drop line' });
 
 const time = fc.integer({ min: 0, max: 1000 }).map((n) => n / 100);
 const span = fc
@@ -44,7 +44,7 @@ const others: fc.Arbitrary<Rule> = fc.oneof(
 /** The run under the rules; nothing when they contradict each other. */
 function under(rules: readonly Rule[]): ReturnType<typeof analyse> | undefined {
   try {
-    return analyse(trace, { rules });
+    return analyse(trace, { rules, divider: 'drop line' });
   } catch (error) {
     if (isPeakwrightError(error) && error.code === 'rules-contradict') return undefined;
     throw error;

@@ -123,12 +123,13 @@ describe('a disturbance in a run', () => {
   });
 
   test('is a peak in one step when the analyst says so, and leaves the others as they were', () => {
-    const before = analyse(trace);
+    const divider = 'drop line';
+    const before = analyse(trace, { divider });
     const place = before.disturbances.find((d) => d.kind === 'early disturbance' && d.height! > 0)!;
-    const after = analyse(trace, { takeAsPeak: [place.at] });
+    const after = analyse(trace, { takeAsPeak: [place.at], divider });
     expect(after.peaks).toHaveLength(3);
     expect(after.peaks[0]!.area).toBe(place.area);
-    const all = analyse(trace, { disturbances: 'keep as peaks' });
+    const all = analyse(trace, { disturbances: 'keep as peaks', divider });
     expect(all.peaks.map((p) => p.direction)).toEqual(['down', 'up', 'up', 'up']);
     expect(all.disturbances).toEqual([]);
     for (const kept of before.peaks) {

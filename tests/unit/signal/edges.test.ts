@@ -35,9 +35,9 @@ describe('edges', () => {
 
   test('a bubble longer than the stretches looked at is still undone by its other side', () => {
     // Stretches of 150 samples on either side: each side of the bubble alone looks like a lasting step.
-    const found = edges(5, (i) => (i >= 3000 && i < 3250 ? 300 : 0), 0.5);
+    const found = edges(5, (i) => (i >= 3000 && i < 3450 ? 300 : 0), 0.5);
     expect(found.map((e) => e.lasting)).toEqual([false, false]);
-    const steps = edges(5, (i) => (i >= 3000 && i < 3400 ? 300 : 0), 0.5);
+    const steps = edges(5, (i) => (i >= 3000 && i < 3800 ? 300 : 0), 0.5);
     expect(steps.map((e) => e.lasting)).toEqual([true, true]);
   });
 
