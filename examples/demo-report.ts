@@ -56,7 +56,7 @@ export function amountText(atSameVolume: Prediction, asBackground: Prediction): 
     'which the standard was injected too, the excess is in both and cancels: the first line is the one to',
     'report. The second takes the intercept for a signal that is there without vanillin.',
     `Scope: ${scope}. Purity of the standard, weighing and dilution are not in the interval, nor is what the`,
-    'drop line between the fused pair moves from one peak to the other (next table).',
+    'division of the fused pair moves from one peak to the other (next table).',
   ];
   const title = 'Vanillin in the extract before dilution, from two injections of 10 µL';
   return `${title}\n${indent(`${renderTextTable(rows)}${words.join('\n')}`)}`;

@@ -112,7 +112,7 @@ describe('The quickstart on files of the reader', () => {
     expect(errors).toContain('letter.txt');
     expect(errors).toContain('there is no file');
     expect(errors).toContain('2 of 3 files');
-    expect(output).toContain('drop line'); // between the fused pair
+    expect(output).toContain('baseline to fit'); // between the fused pair
     expect(readdirSync(out).sort()).toEqual(['Sample-1.json', 'Sample-1.peaks.csv', 'Sample-1.svg']);
   });
 
