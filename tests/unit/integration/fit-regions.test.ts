@@ -1,0 +1,165 @@
+import { describe, expect, test } from 'vitest';
+import {
+  analyse,
+  integrate,
+  isPeakwrightError,
+  simulateTrace,
+  type PeakRecipe,
+  type Trace,
+} from '../../../src/index.js';
+
+const run = (peaks: readonly PeakRecipe[], seed = 1, white = 0.02): Trace =>
+  simulateTrace({ duration: 10, interval: 0.3, baseline: { offset: 2, drift: 4 }, noise: { white }, seed, peaks })
+    .trace;
+const peak = (retentionTime: number, height: number, tau = 0.03): PeakRecipe => ({
+  shape: 'emg',
+  retentionTime,
+  height,
+  sigma: 0.07,
+  tau,
+});
+/** True areas [mAU s] of a recipe. */
+const truth = (peaks: readonly PeakRecipe[]): number[] =>
+  simulateTrace({ duration: 10, interval: 0.3, peaks }).truth.peaks.map((p) => p.area);
+/** [%] Error of each area. */
+const errors = (areas: readonly number[], peaks: readonly PeakRecipe[]): number[] => {
+  const wanted = truth(peaks);
+  return areas.map((area, i) => 100 * Math.abs(area / wanted[i]! - 1));
+};
+
+describe('a fused pair', () => {
+  const pair = [peak(4, 60, 0.06), peak(4.32, 12, 0.06)];
+  const fitted = analyse(run(pair));
+  const divided = analyse(run(pair), { divider: 'drop line' });
+
+  test('gets areas right to half a per cent, where a drop line is off by several', () => {
+    expect(fitted.peaks).toHaveLength(2);
+    expect(
+      Math.max(
+        ...errors(
+          fitted.peaks.map((p) => p.area),
+          pair,
+        ),
+      ),
+    ).toBeLessThan(0.5);
+    expect(
+      Math.max(
+        ...errors(
+          divided.peaks.map((p) => p.area),
+          pair,
+        ),
+      ),
+    ).toBeGreaterThan(3);
+  });
+
+  test('carries the area between its limits and that of its curve beside the area', () => {
+    for (const [i, p] of fitted.peaks.entries()) {
+      expect(Math.abs(p.dividedArea! / divided.peaks[i]!.area - 1)).toBeLessThan(0.01);
+      expect(Math.abs(p.fittedArea! / p.area - 1)).toBeLessThan(0.01);
+    }
+    expect(fitted.peaks.map((p) => [p.startKind, p.endKind])).toEqual([
+      ['baseline', 'fit'],
+      ['fit', 'baseline'],
+    ]);
+  });
+
+  test('loses nothing: the areas add up to that of the region', () => {
+    const [region] = fitted.regions;
+    expect(fitted.peaks[0]!.area + fitted.peaks[1]!.area).toBeCloseTo(region!.area, 9);
+    const between = fitted.peaks[0]!.dividedArea! + fitted.peaks[1]!.dividedArea!;
+    expect(Math.abs(between / region!.area - 1)).toBeLessThan(1e-6);
+  });
+
+  test('is measured again from the plan alone, to the bit, and from the plan as JSON', () => {
+    const trace = run(pair);
+    const plan: unknown = JSON.parse(JSON.stringify(fitted.plan));
+    const again = integrate(trace, plan as typeof fitted.plan);
+    expect(again.peaks.map((p) => p.area)).toEqual(fitted.peaks.map((p) => p.area));
+  });
+});
+
+test('a rider on the tail of a large peak is right to 5 per cent', () => {
+  const peaks = [peak(4, 1000, 0.08), peak(4.75, 8)];
+  const { peaks: found } = analyse(run(peaks));
+  expect(found).toHaveLength(2);
+  expect(
+    errors(
+      found.map((p) => p.area),
+      peaks,
+    )[1],
+  ).toBeLessThan(5);
+});
+
+describe('a single peak', () => {
+  const shapes: readonly PeakRecipe[] = [
+    { shape: 'gaussian', retentionTime: 5, height: 100, sigma: 0.08 },
+    { shape: 'split-gaussian', retentionTime: 5, height: 100, sigma: 0.06, sigmaAfter: 0.1 },
+    peak(5, 100, 0.15),
+    peak(5, 100, -0.1),
+  ];
+
+  test.each(shapes)('of any shape that is known stays one: %o', (shape) => {
+    for (const seed of [1, 2, 3]) {
+      const { peaks } = analyse(run([shape], seed));
+      expect(peaks).toHaveLength(1);
+      expect(errors([peaks[0]!.area], [shape])[0]).toBeLessThan(0.5);
+    }
+  });
+
+  test('keeps the raw area between limits: the curve only stands beside it', () => {
+    const trace = run([peak(5, 100)]);
+    const { peaks } = analyse(trace);
+    expect(peaks[0]).not.toHaveProperty('dividedArea');
+    expect(Math.abs(peaks[0]!.fittedArea! / peaks[0]!.area - 1)).toBeLessThan(0.01);
+  });
+});
+
+test('a pair without a valley between is revealed as two, each with its area', () => {
+  const pair = [peak(4, 60), peak(4.17, 30)];
+  for (const seed of [1, 2, 3]) {
+    const { peaks, plan } = analyse(run(pair, seed));
+    expect(peaks).toHaveLength(2);
+    expect(plan.regions[0]!.peaks.filter((p) => p.revealed)).toHaveLength(1);
+    expect(
+      Math.max(
+        ...errors(
+          peaks.map((p) => p.area),
+          pair,
+        ),
+      ),
+    ).toBeLessThan(10);
+  }
+});
+
+test('a saturated peak keeps its clipped area, and its flanks tell the whole one', () => {
+  const recipe = { duration: 10, interval: 0.3, noise: { white: 0.02 }, seed: 1, peaks: [peak(5, 200)] };
+  const { trace } = simulateTrace({ ...recipe, saturation: { level: 120, noise: 'before' } } as never);
+  const [found] = analyse(trace).peaks;
+  const [whole] = truth([peak(5, 200)]);
+  expect(found!.area).toBeLessThan(0.9 * whole!);
+  expect(found!.warnings.map((w) => w.code)).toContain('peak-flat-top');
+  expect(Math.abs(found!.fittedArea! / whole! - 1)).toBeLessThan(0.05);
+});
+
+test('a curve that cannot be drawn is refused, with the peak it stands for', () => {
+  const trace = run([peak(4, 60), peak(4.28, 25)]);
+  const { plan } = analyse(trace);
+  const broken = (change: (curve: Record<string, unknown>) => void) => {
+    const copy = JSON.parse(JSON.stringify(plan)) as { regions: { curves: Record<string, unknown>[] }[] };
+    change(copy.regions[0]!.curves[0]!);
+    return copy as unknown as typeof plan;
+  };
+  for (const change of [
+    (c: Record<string, unknown>) => (c['kind'] = 'square'),
+    (c: Record<string, unknown>) => (c['parameters'] = [1]),
+    (c: Record<string, unknown>) => (c['peak'] = 'nobody'),
+  ]) {
+    let thrown: unknown;
+    try {
+      integrate(trace, broken(change));
+    } catch (error) {
+      thrown = error;
+    }
+    expect(isPeakwrightError(thrown) && thrown.code).toBe('plan-invalid');
+  }
+});
