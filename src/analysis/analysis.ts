@@ -27,6 +27,12 @@ export interface Peak extends IntegratedPeak, PeakMeasures {
     readonly noise: number;
     /** [signal unit s] From the baseline. */
     readonly baseline: number;
+    /**
+     * [signal unit s] From dividing it among neighbours by a fit: what the fit leaves open beyond the other two.
+     *
+     * @defaultValue none: not divided by a fit
+     */
+    readonly division?: number;
   };
   /** Resolution to the peak before. */
   readonly resolution?: PeakResolution;

@@ -8,8 +8,9 @@ import type { Peak } from './analysis.js';
  * One standard uncertainty of an area from the noise of its samples and from
  * its baseline. The noise of a mean over the whole width of the peak is read off
  * the noise at that coarseness, so that correlation counts; the baseline is
- * taken as off by its own uncertainty all along the peak. What a divider may
- * have moved from one peak to another is not in it.
+ * taken as off by its own uncertainty all along the peak. A peak that a fit
+ * divided has what the fit leaves open besides; what a drop line may have moved
+ * from one peak to another is not in it.
  */
 export function areaUncertainty(
   peak: IntegratedPeak,
@@ -29,8 +30,12 @@ export function areaUncertainty(
   const fromNoise = 60 * span * mean;
   const fromBaseline =
     (60 * span * (baselineUncertaintyAt(baseline, peak.start) + baselineUncertaintyAt(baseline, peak.end))) / 2;
-  return {
-    areaUncertainty: Math.sqrt(fromNoise * fromNoise + fromBaseline * fromBaseline),
-    areaUncertaintyParts: { noise: fromNoise, baseline: fromBaseline },
-  };
+  const alone = fromNoise * fromNoise + fromBaseline * fromBaseline;
+  const parts = { noise: fromNoise, baseline: fromBaseline };
+  const { dividedArea, fittedAreaUncertainty: fit } = peak;
+  if (dividedArea === undefined || fit === undefined) {
+    return { areaUncertainty: Math.sqrt(alone), areaUncertaintyParts: parts };
+  }
+  const division = Math.sqrt(Math.max(0, fit * fit - alone));
+  return { areaUncertainty: Math.sqrt(alone + division * division), areaUncertaintyParts: { ...parts, division } };
 }

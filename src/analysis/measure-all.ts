@@ -47,6 +47,7 @@ export function measureAll(
       area: peak.area,
       dividedArea: peak.dividedArea,
       fittedArea: peak.fittedArea,
+      fittedAreaUncertainty: peak.fittedAreaUncertainty,
       start: peak.start,
       end: peak.end,
       startKind: peak.startKind,

@@ -24,6 +24,8 @@ export interface CurveFit {
   readonly squares: number;
   /** [-] Root mean square of the residuals over what they may be. */
   readonly misfit: number;
+  /** Covariance of the parameters, curve after curve, then the line, before the misfit is counted; absent when it cannot be known. */
+  readonly covariance: Float64Array | undefined;
 }
 
 /** [-] tau over sigma to expect, and how far a peak may be from it, and from its neighbour. */
@@ -144,7 +146,7 @@ export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit
     tolerances,
   });
   if (fit.status === 'failed') return undefined;
-  const { parameters: p, residuals, residualSumOfSquares } = fit;
+  const { parameters: p, residuals, residualSumOfSquares, unscaledCovariance } = fit;
   let squares = 0;
   for (let k = 0; k < count; k++) squares += residuals[k]! * residuals[k]!;
   return {
@@ -155,6 +157,7 @@ export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit
     line: [p[line]!, p[line + 1]!],
     squares: residualSumOfSquares,
     misfit: Math.sqrt(squares / Math.max(1, count - size)),
+    covariance: unscaledCovariance,
   };
 }
 

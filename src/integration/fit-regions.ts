@@ -1,6 +1,8 @@
 import { baselineAt, baselineUncertaintyAt, type Baseline } from '../baseline/index.js';
 import { findFlatTop, halfWidthOfSigma, liftPeak, polylineAt } from '../numeric/index.js';
+import { defined } from '../core/index.js';
 import type { Trace } from '../trace/index.js';
+import { areaDeviations } from './area-deviation.js';
 import { apexOf, areaOf, chooseCurves, heightOf } from './choose-curves.js';
 import { addCurve, curveFor, fitCurves, type Curve, type CurveFit } from './curve-fit.js';
 import { curveKinds } from './curve-kinds.js';
@@ -251,7 +253,9 @@ function settle(
   fit: CurveFit,
   taken: Set<string>,
 ): Settled {
-  const curves = [...fit.curves].sort((a, b) => apexOf(a) - apexOf(b));
+  const deviations = areaDeviations(fit);
+  const order = fit.curves.map((_, i) => i).sort((a, b) => apexOf(fit.curves[a]!) - apexOf(fit.curves[b]!));
+  const curves = order.map((i) => fit.curves[i]!);
   const baseline = settledBaseline(`under ${peaks[0]!.id}`, run, window, fit);
   const [from, to] = reach(window, curves);
   const start = Math.min(peaks[0]!.start, from);
@@ -307,6 +311,7 @@ function settle(
         peak: planned[i]!.id,
         kind,
         parameters: [sign * parameters[0]!, ...parameters.slice(1)],
+        ...defined({ areaUncertainty: deviations[order[i]!] }),
       })),
     },
   };

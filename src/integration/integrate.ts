@@ -1,5 +1,5 @@
 import { baselineAt, type Baseline } from '../baseline/index.js';
-import type { Warning } from '../core/index.js';
+import { defined, type Warning } from '../core/index.js';
 import { locateApex, polylineAt, type Apex } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
 import { areaBetween } from './area-between.js';
@@ -69,10 +69,17 @@ const doubts: Partial<Record<Apex['method'], readonly [code: string, why: string
 };
 
 /** A peak with its share of the region instead of what its limits cut out. */
-function byShare(divided: IntegratedPeak, { area, fitted, atApex }: Share, alone: boolean): IntegratedPeak {
+function byShare(divided: IntegratedPeak, { area, fitted, deviation, atApex }: Share, alone: boolean): IntegratedPeak {
   return alone
-    ? { ...divided, fittedArea: fitted }
-    : { ...divided, area, height: divided.height * atApex, dividedArea: divided.area, fittedArea: fitted };
+    ? { ...divided, fittedArea: fitted, ...defined({ fittedAreaUncertainty: deviation }) }
+    : {
+        ...divided,
+        area,
+        height: divided.height * atApex,
+        dividedArea: divided.area,
+        fittedArea: fitted,
+        ...defined({ fittedAreaUncertainty: deviation }),
+      };
 }
 
 function integratePeak(

@@ -19,6 +19,8 @@ export interface IntegratedPeak {
   readonly dividedArea?: number;
   /** [signal unit s] Area of the curve that was fitted to it, when it was divided by a fit. */
   readonly fittedArea?: number;
+  /** [signal unit s] One standard uncertainty of `fittedArea`, when it is known. */
+  readonly fittedAreaUncertainty?: number;
   /** [min] Start. */
   readonly start: number;
   /** [min] End. */

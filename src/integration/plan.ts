@@ -72,6 +72,12 @@ export interface FittedCurve {
   readonly kind: CurveKind;
   /** [min, signal unit] Parameters of the shape in its own order; the first, height or area, is negative for a peak that points down. */
   readonly parameters: readonly number[];
+  /**
+   * [signal unit s] One standard uncertainty of the area of the curve, from the noise and from what the data leave open of shapes and baseline.
+   *
+   * @defaultValue none: not known
+   */
+  readonly areaUncertainty?: number;
 }
 
 /**

@@ -10,6 +10,8 @@ export interface Share {
   readonly area: number;
   /** [signal unit s] Area of its curve. */
   readonly fitted: number;
+  /** [signal unit s] One standard uncertainty of that area, when known. */
+  readonly deviation: number | undefined;
   /** [-] Its part of the signal at its apex. */
   readonly atApex: number;
 }
@@ -54,7 +56,7 @@ export function shareArea(trace: Trace, baseline: Baseline, region: PlannedRegio
   }
   return region.peaks.map(({ id, apex }) => {
     const c = curves.findIndex(({ peak }) => peak === id);
-    const { kind, parameters } = curves[c]!;
+    const { kind, parameters, areaUncertainty: deviation } = curves[c]!;
     let own = 0;
     let sum = 0;
     curves.forEach((other, k) => {
@@ -66,6 +68,7 @@ export function shareArea(trace: Trace, baseline: Baseline, region: PlannedRegio
     return {
       area: areas[c]!,
       fitted: 60 * curveRules[kind].family.area(parameters, 0),
+      deviation,
       atApex: sum > 0 ? own / sum : 1,
     };
   });
