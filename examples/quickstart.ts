@@ -1,9 +1,11 @@
 import path from 'node:path';
 import { parseArgs } from 'node:util';
 import { runDemo } from './demo.js';
+import { runHard } from './hard.js';
 import { integrateFiles } from './own-files.js';
 
 const help = `Usage: npm run quickstart                      eight invented runs, from files to an amount
+       npm run quickstart -- --hard            six hard invented runs, found beside put in
        npm run quickstart -- FILE...           integrates your own exported traces (text: CSV, TXT, ...)
 
 Each run gives a picture (SVG), a peak table (CSV) and the whole result (JSON). Nothing is set by hand.
@@ -15,6 +17,7 @@ Options
   --signal-unit=UNIT   unit of the signal when the file does not say: mAU, AU, µV, ...
   --injected-at=TIME   when the injection was, on the time axis of the file; 0 when times count from it
   --channel=NAME       only this column of signal
+  --hard               the six hard runs instead
   --help               this text
 
 Exit code 0 when every file was integrated, 1 when one was not, 2 when the command was not understood.`;
@@ -29,6 +32,7 @@ async function main(): Promise<number> {
       allowPositionals: true,
       options: {
         help: { type: 'boolean', short: 'h' },
+        hard: { type: 'boolean' },
         out: { type: 'string', default: 'out' },
         'time-unit': { type: 'string' },
         'signal-unit': { type: 'string' },
@@ -46,6 +50,10 @@ async function main(): Promise<number> {
     return 0;
   }
   const folder = path.resolve(here, values.out);
+  if (values.hard) {
+    runHard(folder);
+    return 0;
+  }
   if (positionals.length === 0) {
     runDemo(folder);
     return 0;

@@ -93,6 +93,22 @@ describe('The quickstart', () => {
   });
 });
 
+describe('The quickstart on six hard runs', () => {
+  test('prints what was found beside what was put in, says what was missed and why, and draws each', () => {
+    const hard = path.join(folder, 'hard');
+    const { output, status } = runExample('quickstart.ts', '--hard', `--out=${hard}`);
+    expect(status).toBe(0);
+    for (const name of ['fused-pair', 'hidden-peak', 'rider', 'gradient', 'saturated', 'near-the-noise']) {
+      expect(output).toContain(`${name}: `);
+      expect(readFileSync(path.join(hard, `hard-${name}.svg`), 'utf8')).toMatch(/<svg[\s\S]*<\/svg>\s*$/);
+    }
+    // The area of the rider within one per cent of what was put in; its row ends with difference and limits.
+    const rider = /rider:[\s\S]*?ethyl vanillin .* (\S+) {2}fit to baseline/.exec(output)!;
+    expect(Math.abs(Number(rider[1]))).toBeLessThan(1);
+    expect(output).toMatch(/not found: vanillic acid\. Stands/);
+  });
+});
+
 describe('The quickstart on files of the reader', () => {
   const own = path.join(folder, 'own');
   const good = path.join(own, 'Sample 1.csv');
