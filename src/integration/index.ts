@@ -11,6 +11,7 @@ export type {
 } from './plan.js';
 export { integrate, type Integration } from './integrate.js';
 export { planIntegration, type PlanOptions } from './plan-integration.js';
+export { drawCurve } from './draw-curve.js';
 export { fitRegions, type NoiseOfMean } from './fit-regions.js';
 export type { CurveKind } from './curve-kinds.js';
 export { areaBetween } from './area-between.js';

@@ -1,7 +1,7 @@
 import type { Analysis, Peak } from '../analysis/index.js';
 import type { ChromatogramModel, PeakShape } from './chromatogram-model.js';
 import type { LegendEntry } from './legend.js';
-import { apart, areaDark, areaHatch, areaLight, baselineColour, ink, paper } from './look.js';
+import { apart, areaDark, areaHatch, areaLight, baselineColour, ink, muted, paper } from './look.js';
 import { coordinate, markup, type Markup } from './markup.js';
 import { significantNumber } from './number-text.js';
 import { pathAlong, place, type Point, type Scale } from './scale.js';
@@ -25,6 +25,7 @@ export function chromatogramMarks(
   return [
     ...bands,
     ...model.peaks.map((shape) => peakMark(shape, units, prefix, x, y)),
+    ...model.curves.map((points) => stroke(pathAlong(points, x, y), muted, 1.2, '1.5 2.5', 'curve')),
     stroke(line, ink, 1.3, 'none', 'signal'),
     ...model.rejected.map(({ at: [time, level], text }) => hollow(place(x, time), place(y, level), text)),
   ];
@@ -90,7 +91,10 @@ export function patterns(prefix: string): Markup {
 }
 
 /** What the lines and patterns mean; only those the picture shows. */
-export function chromatogramLegend({ peaks, bands, rejected }: ChromatogramModel, prefix: string): LegendEntry[] {
+export function chromatogramLegend(
+  { peaks, curves, bands, rejected }: ChromatogramModel,
+  prefix: string,
+): LegendEntry[] {
   const entries: LegendEntry[] = [['signal', stroke('M0 0h26', ink, 1.5)]];
   if (peaks.length > 0) {
     const dark = rectangle(13, -7, 13, 13);
@@ -104,6 +108,7 @@ export function chromatogramLegend({ peaks, bands, rejected }: ChromatogramModel
       ['area integrated', markup`${areas}`],
     );
   }
+  if (curves.length > 0) entries.push(['curves that divide it', stroke('M0 0h26', muted, 1.2, '1.5 2.5')]);
   if (bands.length > 0) entries.push(['set apart', shape(rectangle(0, -7, 26, 13), `url(#${prefix}dots)`)]);
   if (rejected.length > 0) entries.push(['not taken as a peak', hollow(18, 0)]);
   return entries;

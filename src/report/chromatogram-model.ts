@@ -1,6 +1,7 @@
 import type { Analysis, Peak } from '../analysis/index.js';
 import { baselineAt, type Baseline } from '../baseline/index.js';
 import { PeakwrightError } from '../core/index.js';
+import { drawCurve } from '../integration/index.js';
 import type { Disturbance } from '../signal/index.js';
 import type { Point } from './scale.js';
 import { levelAt, traceLine } from './trace-line.js';
@@ -33,6 +34,8 @@ export interface ChromatogramModel {
   readonly peaks: readonly PeakShape[];
   /** Those of them with their apex in the window. */
   readonly inside: readonly PeakShape[];
+  /** Curves that divide the peaks of a region, each on the baseline. */
+  readonly curves: readonly (readonly Point[])[];
   /** Stretches marked as no peak. */
   readonly bands: readonly Disturbance[];
   /** Places that were looked at and not taken, with the level of the signal, when they are to be shown. */
@@ -68,11 +71,27 @@ export function chromatogramModel(
     line: traceLine(trace, from, to, columns),
     peaks,
     inside: peaks.filter(({ peak }) => peak.retentionTime >= from && peak.retentionTime <= to),
+    curves: fittedCurves(analysis, from, to, columnCount),
     bands: analysis.disturbances.filter(({ start, end }) => end >= from && start <= to),
     rejected: analysis.rejected
       .filter(({ at }) => rejected && at >= from && at <= to)
       .map(({ at, text }) => ({ at: [at, levelAt(trace, at)], text })),
   };
+}
+
+/** The curves of every region that they divide. */
+function fittedCurves(analysis: Analysis, from: number, to: number, columnCount: number): Point[][] {
+  return analysis.plan.regions.flatMap(({ start, end, peaks, curves = [] }) => {
+    const [first, last] = [Math.max(start, from), Math.min(end, to)];
+    if (curves.length < 2 || !(last > first)) return [];
+    const known = peaks.flatMap(({ id }) => analysis.peaks.find((p) => p.id === id) ?? []);
+    const baseline = baselineOf(known[0]!, analysis);
+    const points = Math.max(2, Math.ceil((columnCount * (last - first)) / (to - from)) + 1);
+    const time = Float64Array.from({ length: points }, (_, i) => first + ((last - first) * i) / (points - 1));
+    return curves.map((curve) =>
+      [...drawCurve(curve, time)].map((y, i): Point => [time[i]!, y + baselineAt(baseline, time[i]!)]),
+    );
+  });
 }
 
 /** The baseline a peak stands on. */
