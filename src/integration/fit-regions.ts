@@ -1,5 +1,5 @@
 import { baselineAt, baselineUncertaintyAt, type Baseline } from '../baseline/index.js';
-import { findFlatTop, halfWidthOfSigma, liftPeak, polylineAt } from '../numeric/index.js';
+import { findFlatTop, firstAtOrAfter, halfWidthOfSigma, liftPeak, polylineAt } from '../numeric/index.js';
 import { defined } from '../core/index.js';
 import type { Trace } from '../trace/index.js';
 import { areaDeviations } from './area-deviation.js';
@@ -321,7 +321,8 @@ function settle(
 function settledBaseline(id: string, run: Baseline, window: FitWindow, { line }: CurveFit): Baseline {
   const { middle, half } = window;
   const own = window.tail ? window.time.subarray(0, window.count) : run.time;
-  const inside = [...own].filter((t) => Math.abs(t - middle) < half * (1 - 1e-6));
+  const room = half * (1 - 1e-6);
+  const inside = own.slice(firstAtOrAfter(own, middle - room), firstAtOrAfter(own, middle + room));
   const time = [middle - half, ...inside, middle + half];
   const tail = (t: number) =>
     window.tail ? polylineAt({ time: window.time.subarray(0, window.count), value: window.tail }, t) : 0;
