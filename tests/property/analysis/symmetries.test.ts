@@ -111,6 +111,19 @@ describe('an analysis', () => {
     }
   });
 
+  test('of a signal times a power of two, fitted, has areas times it to a part in a million', () => {
+    const trace = vanillaRun(1);
+    const one = analyse(trace);
+    for (const power of [-20, 10]) {
+      const factor = 2 ** power;
+      const other = analyse(withSignal(trace, (y) => y * factor));
+      expect(other.peaks.map((p) => p.id)).toEqual(one.peaks.map((p) => p.id));
+      other.peaks.forEach((p, i) => {
+        expect(Math.abs(p.area / (factor * one.peaks[i]!.area) - 1)).toBeLessThan(1e-6);
+      });
+    }
+  });
+
   test('of a signal times a power of two, divided at the valleys, has heights and areas times it, to the bit, at the same times', () => {
     const trace = vanillaRun(1);
     const one = analyse(trace, { divider: 'drop line' });
