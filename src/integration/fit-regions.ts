@@ -1,14 +1,14 @@
-import { baselineAt, baselineUncertaintyAt, type Baseline } from '../baseline/index.js';
-import { findFlatTop, firstAtOrAfter, halfWidthOfSigma, liftPeak, polylineAt } from '../numeric/index.js';
-import { defined } from '../core/index.js';
+import type { Baseline } from '../baseline/index.js';
+import { findFlatTop, halfWidthOfSigma, liftPeak, polylineAt } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
-import { areaDeviations } from './area-deviation.js';
-import { apexOf, areaOf, chooseCurves, heightOf } from './choose-curves.js';
-import { addCurve, curveFor, fitCurves, type Curve, type CurveFit } from './curve-fit.js';
+import { apexOf, chooseCurves, heightOf } from './choose-curves.js';
+import { curveFor, fitCurves, type Curve, type CurveFit } from './curve-fit.js';
 import { curveKinds } from './curve-kinds.js';
-import { takeFitWindow, type FitWindow } from './fit-window.js';
-import type { IntegrationPlan, LimitKind, PlannedPeak, PlannedRegion } from './plan.js';
+import { takeFitWindow } from './fit-window.js';
+import { groupRegions } from './group-regions.js';
+import type { IntegrationPlan, PlannedPeak, PlannedRegion } from './plan.js';
 import { revealPeaks } from './reveal-peaks.js';
+import { settle, type Settled } from './settle-fit.js';
 
 /**
  * [signal unit] Noise of a mean at a time over a length of time, both in minutes.
@@ -17,20 +17,11 @@ import { revealPeaks } from './reveal-peaks.js';
  */
 export type NoiseOfMean = (time: number, length: number) => number;
 
-/** [widths] Regions closer than this part of a peak's length are fitted together. */
-const near = 0.02;
-/** Peaks fitted together at the most; where more touch they are parted at the deepest valleys. */
-const mostTogether = 5;
 /** Hidden peaks looked for in one fit. */
 const mostHidden = 2;
 /** [sigma] How far a fit looks beyond the limits of its peaks. */
 const before = 2;
 const after = 3;
-/** [-] Share of a peak that may be left outside its limits. */
-const leftOutside = 0.001;
-
-/** [noise of a mean times its half length] Area of a tail that noise hides. */
-const unseenTail = 6;
 
 /** A peak as it is seen before the fit. */
 interface Seen {
@@ -94,63 +85,6 @@ export function fitRegions(
   };
 }
 
-/** Regions that nearly touch, together; long chains in parts. */
-function groupRegions(
-  trace: Trace,
-  regions: readonly PlannedRegion[],
-  baselines: ReadonlyMap<string, Baseline>,
-): PlannedRegion[][] {
-  const groups: PlannedRegion[][] = [];
-  for (const region of regions) {
-    const last = groups.at(-1)?.at(-1);
-    if (last && region.start - last.end < near * (region.end - region.start)) groups.at(-1)!.push(region);
-    else groups.push([region]);
-  }
-  return groups.flatMap((group) => parted(trace, group, baselines));
-}
-
-/** A group in parts of not too many peaks, parted where the signal comes lowest between two. */
-function parted(
-  trace: Trace,
-  group: readonly PlannedRegion[],
-  baselines: ReadonlyMap<string, Baseline>,
-): PlannedRegion[][] {
-  const peaks = group.flatMap((r) => r.peaks);
-  if (peaks.length <= mostTogether) return [[...group]];
-  const signal = { time: trace.time, value: trace.signal };
-  const above = (t: number, id: string) => Math.abs(polylineAt(signal, t) - baselineAt(baselines.get(id)!, t));
-  let cut = 1;
-  let lowest = Infinity;
-  for (let i = 1; i < peaks.length; i++) {
-    const [a, b] = [peaks[i - 1]!, peaks[i]!];
-    const lower = Math.min(above(a.apex, a.baseline), above(b.apex, b.baseline));
-    const share = above(b.start, b.baseline) / lower;
-    if (share < lowest) [cut, lowest] = [i, share];
-  }
-  const at = peaks[cut]!.start;
-  const split = (keep: (p: PlannedPeak) => boolean): PlannedRegion[] =>
-    group
-      .map((r) => {
-        const kept = r.peaks.filter(keep);
-        return kept.length === r.peaks.length
-          ? r
-          : { start: kept[0]?.start ?? 0, end: kept.at(-1)?.end ?? 0, peaks: kept };
-      })
-      .filter((r) => r.peaks.length > 0);
-  return [
-    ...parted(
-      trace,
-      split((p) => p.start < at),
-      baselines,
-    ),
-    ...parted(
-      trace,
-      split((p) => p.start >= at),
-      baselines,
-    ),
-  ];
-}
-
 /** Fits one group; nothing when it cannot be fitted. */
 function fitGroup(
   trace: Trace,
@@ -199,13 +133,6 @@ function directionOf({ direction }: PlannedPeak): 1 | -1 {
   return direction === 'up' ? 1 : -1;
 }
 
-/** A fitted group. */
-interface Settled {
-  readonly region: PlannedRegion;
-  readonly baseline: Baseline;
-  readonly curves: readonly Curve[];
-}
-
 /** Height and standard deviation of a peak; of a flank that a neighbour covers the other one speaks. */
 function lookAt(trace: Trace, baseline: Baseline, peak: PlannedPeak): Seen {
   const { start, end, apex } = peak;
@@ -243,136 +170,4 @@ function isSound({ curves }: CurveFit, seen: readonly Seen[]): boolean {
     const apex = apexOf(curve);
     return apex > own.peak.start - own.sigma && apex < own.peak.end + own.sigma;
   });
-}
-
-/** The plan of a fitted group. */
-function settle(
-  run: Baseline,
-  peaks: readonly PlannedPeak[],
-  window: FitWindow,
-  fit: CurveFit,
-  taken: Set<string>,
-): Settled {
-  const deviations = areaDeviations(fit);
-  const order = fit.curves.map((_, i) => i).sort((a, b) => apexOf(fit.curves[a]!) - apexOf(fit.curves[b]!));
-  const curves = order.map((i) => fit.curves[i]!);
-  const baseline = settledBaseline(`under ${peaks[0]!.id}`, run, window, fit);
-  const [from, to] = reach(window, curves);
-  const start = Math.min(peaks[0]!.start, from);
-  const end = Math.max(peaks.at(-1)!.end, to);
-  const limits = [start];
-  const least = 1e-6 * (end - start);
-  for (let i = 1; i < curves.length; i++) {
-    const [a, b] = [curves[i - 1]!, curves[i]!];
-    const at = a.peak >= 0 && b.peak === a.peak + 1 ? peaks[b.peak]!.start : crossing(a, b);
-    // Between hidden peaks a valley and a crossing may come in the wrong order.
-    limits.push(Math.min(Math.max(at, limits[i - 1]! + least), end - least * (curves.length - i)));
-  }
-  limits.push(end);
-  const planned = curves.map((curve, i): PlannedPeak => {
-    const [a, b] = [limits[i]!, limits[i + 1]!];
-    const own = peaks[curve.peak];
-    const kind = (at: 0 | 1): LimitKind => {
-      const outer = at === 0 ? i === 0 : i === curves.length - 1;
-      if (!outer) return 'fit';
-      return at === 0 ? peaks[0]!.startKind : peaks.at(-1)!.endKind;
-    };
-    const limitsOf = { start: a, end: b, startKind: kind(0), endKind: kind(1), baseline: baseline.id };
-    if (own) return { ...own, ...limitsOf };
-    const apex = apexOf(curve);
-    let id = `p${apex.toFixed(3)}`;
-    for (let k = 2; taken.has(id); k++) id = `p${apex.toFixed(3)}-${k}`;
-    taken.add(id);
-    return {
-      id,
-      apex,
-      ...limitsOf,
-      direction: curve.sign === 1 ? 'up' : 'down',
-      revealed: true,
-      decisions: [
-        {
-          about: 'peak',
-          rule: 'hidden beside another',
-          at: apex,
-          value: fit.misfit,
-          text: 'No maximum of its own: without it no shapes of the others follow the signal.',
-        },
-      ],
-    };
-  });
-  return {
-    curves,
-    baseline,
-    region: {
-      start,
-      end,
-      peaks: planned,
-      curves: curves.map(({ kind, sign, parameters }, i) => ({
-        peak: planned[i]!.id,
-        kind,
-        parameters: [sign * parameters[0]!, ...parameters.slice(1)],
-        ...defined({ areaUncertainty: deviations[order[i]!] }),
-      })),
-    },
-  };
-}
-
-/** The baseline of the run with the line of the fit, over the window. */
-function settledBaseline(id: string, run: Baseline, window: FitWindow, { line }: CurveFit): Baseline {
-  const { middle, half } = window;
-  const own = window.tail ? window.time.subarray(0, window.count) : run.time;
-  const room = half * (1 - 1e-6);
-  const inside = own.slice(firstAtOrAfter(own, middle - room), firstAtOrAfter(own, middle + room));
-  const time = [middle - half, ...inside, middle + half];
-  const tail = (t: number) =>
-    window.tail ? polylineAt({ time: window.time.subarray(0, window.count), value: window.tail }, t) : 0;
-  return {
-    id,
-    kind: 'settled by a fit',
-    time,
-    value: time.map((t) => baselineAt(run, t) + tail(t) + line[0] + (line[1] * (t - middle)) / half),
-    uncertainty: time.map((t) => baselineUncertaintyAt(run, t)),
-  };
-}
-
-/** [min] First and last time outside which the curves hold no more than a thousandth, or than noise hides. */
-function reach({ time, count, middle, half, noise }: FitWindow, curves: readonly Curve[]): [number, number] {
-  const sum = new Float64Array(count);
-  for (const curve of curves) addCurve({ ...curve, sign: 1 }, time, count, sum);
-  const edge = (first: number, step: 1 | -1, curve: Curve): number => {
-    let left = 0;
-    // What cannot be told from noise gives no reason to move a limit.
-    const most = Math.max(leftOutside * areaOf(curve), unseenTail * noise * (half / count));
-    for (let k = first; k >= 0 && k < count; k += step) {
-      const width = Math.abs((time[k + step] ?? time[k]!) - time[k]!);
-      left += sum[k]! * width;
-      if (left > most) return time[k]!;
-    }
-    return middle;
-  };
-  return [
-    Math.max(middle - half, edge(0, 1, curves[0]!)),
-    Math.min(middle + half, edge(count - 1, -1, curves.at(-1)!)),
-  ];
-}
-
-/** [min] Where the later of two curves becomes the larger; half way when it does not. */
-function crossing(a: Curve, b: Curve): number {
-  let low = apexOf(a);
-  let high = apexOf(b);
-  const place = new Float64Array(1);
-  const difference = (t: number): number => {
-    place[0] = t;
-    const [va, vb] = [new Float64Array(1), new Float64Array(1)];
-    addCurve({ ...a, sign: 1 }, place, 1, va);
-    addCurve({ ...b, sign: 1 }, place, 1, vb);
-    return vb[0]! - va[0]!;
-  };
-  if (difference(low) >= 0 || difference(high) <= 0) return (low + high) / 2;
-  for (let i = 0; i < 40; i++) {
-    const middle = (low + high) / 2;
-    if (difference(middle) < 0) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
 }
