@@ -1,6 +1,6 @@
-import { exp, penalisedWork, solvePenalised } from '../numeric/index.js';
+import { exp } from '../numeric/index.js';
 import type { Interval } from './block-means.js';
-import type { LevelFit } from './level-fit.js';
+import { reweightedSpline, type ReweightedFit } from './reweighted-spline.js';
 
 /**
  * Options of {@link estimateBaseline} with `kind: 'arpls'`.
@@ -27,16 +27,6 @@ export interface ArplsOptions {
 
 export const arplsDefaults = { kind: 'arpls', avoid: [], sharpestBend: 'automatic' } as const;
 
-/** How {@link arpls} ended. */
-export interface ArplsFit extends LevelFit {
-  /** [-] Weight of each point at the end, from 0 to what was given. */
-  readonly weight: Float64Array;
-  /** [signal unit] Standard deviation of the points about it, by their weights. */
-  readonly scatter: number;
-  /** [-] Variance of each level over that of a point. */
-  readonly inverse: Float64Array;
-}
-
 /**
  * Asymmetrically reweighted penalised least squares: a stiff line is laid through all
  * points; those that lie above it by more than its scatter below lose their
@@ -60,31 +50,17 @@ export function arpls(
   stiffness: number,
   ratio: number,
   mostRounds: number,
-): ArplsFit {
-  const n = y.length;
-  const work = penalisedWork(n);
-  const joined = new Float64Array(n).fill(1);
-  const level = new Float64Array(n);
-  const weight = given.slice();
-  let rounds = 0;
-  let settled = false;
-  while (!settled && rounds < mostRounds) {
-    solvePenalised(y, weight, joined, n, stiffness, 0, level, work);
-    rounds++;
+): ReweightedFit {
+  return reweightedSpline(y, given, stiffness, mostRounds, (level, weight) => {
     const below = y.map((value, i) => value - level[i]!).filter((d, i) => d < 0 && given[i]! > 0);
     const mean = below.reduce((sum, d) => sum + d, 0) / below.length;
     const deviation = Math.sqrt(below.reduce((sum, d) => sum + (d - mean) * (d - mean), 0) / (below.length - 1));
     // Also when it is not a number: fewer than two lie below.
-    if (!(deviation > 0)) settled = true;
-    else {
-      const next = given.map((g, i) => g / (1 + exp((2 * (y[i]! - level[i]! - (2 * deviation - mean))) / deviation)));
-      const change = next.reduce((sum, w, i) => sum + (w - weight[i]!) * (w - weight[i]!), 0);
-      settled = change <= ratio * ratio * weight.reduce((sum, w) => sum + w * w, 0);
-      if (!settled) weight.set(next);
-    }
-  }
-  const sum = weight.reduce((total, w) => total + w, 0);
-  const squares = weight.reduce((total, w, i) => total + w * (y[i]! - level[i]!) * (y[i]! - level[i]!), 0);
-  const scatter = sum > 0 ? Math.sqrt(squares / sum) : 0;
-  return { level, weight, scatter, inverse: work.inverse, rounds, settled };
+    if (!(deviation > 0)) return true;
+    const next = given.map((g, i) => g / (1 + exp((2 * (y[i]! - level[i]! - (2 * deviation - mean))) / deviation)));
+    const change = next.reduce((sum, w, i) => sum + (w - weight[i]!) * (w - weight[i]!), 0);
+    const settled = change <= ratio * ratio * weight.reduce((sum, w) => sum + w * w, 0);
+    if (!settled) weight.set(next);
+    return settled;
+  });
 }

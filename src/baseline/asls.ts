@@ -1,6 +1,5 @@
-import { penalisedWork, solvePenalised } from '../numeric/index.js';
 import type { Interval } from './block-means.js';
-import type { LevelFit } from './level-fit.js';
+import { reweightedSpline, type ReweightedFit } from './reweighted-spline.js';
 
 /**
  * Options of {@link estimateBaseline} with `kind: 'asls'`.
@@ -52,26 +51,15 @@ export function asls(
   stiffness: number,
   asymmetry: number,
   mostRounds: number,
-): LevelFit {
-  const n = y.length;
-  const work = penalisedWork(n);
-  const joined = new Float64Array(n).fill(1);
-  const level = new Float64Array(n);
-  const weight = given.slice();
-  let rounds = 0;
-  let settled = false;
-  while (!settled && rounds < mostRounds) {
-    solvePenalised(y, weight, joined, n, stiffness, 0, level, work);
-    rounds++;
-    settled = true;
-    for (let i = 0; i < n; i++) {
+): ReweightedFit {
+  return reweightedSpline(y, given, stiffness, mostRounds, (level, weight, isLast) => {
+    let settled = true;
+    for (let i = 0; i < y.length; i++) {
       const next = given[i]! * (y[i]! > level[i]! ? asymmetry : 1 - asymmetry);
       if (next === weight[i]) continue;
       settled = false;
-      if (rounds < mostRounds) weight[i] = next;
+      if (!isLast) weight[i] = next;
     }
-  }
-  const sum = weight.reduce((total, w) => total + w, 0);
-  const squares = weight.reduce((total, w, i) => total + w * (y[i]! - level[i]!) * (y[i]! - level[i]!), 0);
-  return { level, rounds, settled, scatter: sum > 0 ? Math.sqrt(squares / sum) : 0, inverse: work.inverse };
+    return settled;
+  });
 }

@@ -4,7 +4,7 @@ export type { Interval } from './block-means.js';
 export { fitBaseline, type FittedBaseline } from './fit-baseline.js';
 export { estimateBaseline, type BaselineOptions, type KnotsOptions } from './estimate-baseline.js';
 export type { LevelEstimator, LevelFit } from './level-fit.js';
-export { arpls, type ArplsFit, type ArplsOptions } from './arpls.js';
+export { arpls, type ArplsOptions } from './arpls.js';
 export { asls, type AslsOptions } from './asls.js';
 export { snip, type SnipOptions } from './snip.js';
 export { polynomialBaseline, type PolynomialBaselineOptions } from './polynomial-baseline.js';
