@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import {
   analyse,
+  emgAreaBefore,
+  emgFromApex,
   integrate,
   isPeakwrightError,
   simulateTrace,
@@ -161,5 +163,39 @@ test('a curve that cannot be drawn is refused, with the peak it stands for', () 
       thrown = error;
     }
     expect(isPeakwrightError(thrown) && thrown.code).toBe('plan-invalid');
+  }
+});
+
+test('the uncertainty of a divided area is that of repeats with other noise, and says what the division adds', () => {
+  const pair = [peak(4, 60, 0.06), peak(4.32, 12, 0.06)];
+  const wanted = truth(pair);
+  const squares = [0, 0];
+  const repeats = 40;
+  for (let seed = 1; seed <= repeats; seed++) {
+    const { peaks } = analyse(run(pair, seed, 0.2));
+    expect(peaks).toHaveLength(2);
+    peaks.forEach((p, i) => {
+      const { noise, baseline, division } = p.areaUncertaintyParts!;
+      expect(p.areaUncertainty).toBeCloseTo(Math.sqrt(noise ** 2 + baseline ** 2 + division! ** 2), 9);
+      squares[i]! += ((p.area - wanted[i]!) / p.areaUncertainty!) ** 2 / repeats;
+    });
+  }
+  // It allows for shapes that are only nearly right, which these are not: the scatter is about two thirds of it.
+  for (const square of squares) {
+    expect(Math.sqrt(square)).toBeGreaterThan(0.4);
+    expect(Math.sqrt(square)).toBeLessThan(0.95);
+  }
+});
+
+test('limits move out into a tail under the noise: what is left outside is less than half of what it was', () => {
+  const shape = emgFromApex({ position: 4, height: 60, sigma: 0.07, tau: 0.4 });
+  for (const seed of [1, 2, 3]) {
+    const trace = run([peak(4, 60, 0.4)], seed, 0.5);
+    const [fitted, plain] = (['fit', 'drop line'] as const).map((divider) => {
+      const { end } = analyse(trace, { divider }).peaks[0]!;
+      return 1 - emgAreaBefore(end, shape) / shape.area;
+    });
+    expect(fitted!).toBeLessThan(plain! / 2);
+    expect(fitted!).toBeLessThan(0.005);
   }
 });
