@@ -56,7 +56,7 @@ export function worstCurves({ time, value, count, weight, middle, half }: FitWin
 }
 
 /** The same peak as another kind of curve. */
-function recast(curve: Curve, kind: CurveKind): Curve {
+export function recast(curve: Curve, kind: CurveKind): Curve {
   const { peak, sign, apex, sigma } = curve;
   const fresh = curveFor(kind, peak, sign * heightOf(curve), apexOf(curve), sigmaOf(curve));
   return { ...fresh, apex, sigma };

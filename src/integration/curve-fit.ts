@@ -100,7 +100,7 @@ function layOut(curves: readonly Curve[]): Layout {
 export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit | undefined {
   const { time, value, count, weight, slack, middle, half } = window;
   const { firsts, line, size, start, lower, upper } = layOut(curves);
-  const rows = count + 2 + curves.length + 2 * (curves.length - 1);
+  const rows = count + 2 + 3 * curves.length + 2 * (curves.length - 1);
   const at = time.subarray(0, rows);
   const model = new Float64Array(count);
   const signed = new Float64Array(size);
@@ -184,6 +184,12 @@ function expectOfShapes(curves: readonly Curve[], firsts: readonly number[], p: 
     const usual = curves[i]!.kind === 'fronting' ? -usualTailing : usualTailing;
     if (own === undefined) expect(0, 1, []);
     else expect(own.value - usual, tailingSpread, own.by);
+    const habits = curveRules[curves[i]!.kind].usual?.(curves[i]!.sigma);
+    for (let h = 0; h < 2; h++) {
+      const habit = habits?.[h];
+      if (habit === undefined) expect(0, 1, []);
+      else expect(p[firsts[i]! + habit[0]]! - habit[1], habit[2], [[firsts[i]! + habit[0], 1]]);
+    }
     if (i === 0) continue;
     const other = ratio(i - 1, -1);
     if (own === undefined || other === undefined) expect(0, 1, []);

@@ -28,7 +28,12 @@ export interface CurveRule {
   readonly exponential: boolean;
   /** Standard deviation over the third parameter. */
   readonly perSigma: number;
+  /** What its other parameters usually are, for the standard deviation that was seen; at most two. */
+  readonly usual?: (sigma: number) => readonly Habit[];
 }
+
+/** Parameter, what it usually is, and how far it may be from that. */
+export type Habit = readonly [parameter: number, value: number, spread: number];
 
 const rootTwoPi = 2.5066282746310002;
 /** Of an exponentially modified Gaussian of tau 0.44 sigma: apex after the mean, and height times sigma over the area. */
@@ -60,6 +65,7 @@ export const curveRules: Readonly<Record<CurveKind, CurveRule>> = {
     upper: (apex, sigma) => [apex + 2 * sigma, 6 * sigma, 0.7],
     exponential: false,
     perSigma: 1 / 2.354820045030949,
+    usual: () => [[3, 0.1, 0.12]],
   },
   'split Gaussian': {
     family: splitGaussianFamily,
@@ -83,6 +89,11 @@ export const curveRules: Readonly<Record<CurveKind, CurveRule>> = {
     upper: (apex, sigma) => [apex + 2 * sigma, 2.5 * sigma, 3 * sigma, 0.35, 12 * sigma],
     exponential: true,
     perSigma: 1,
+    // Without this a background that bends is taken for a tail.
+    usual: (sigma) => [
+      [4, 0.05, 0.05],
+      [5, 4 * sigma, 1.2 * sigma],
+    ],
   },
   overloaded: {
     family: haarhoffVanDerLindeFamily,
@@ -99,6 +110,10 @@ export const curveRules: Readonly<Record<CurveKind, CurveRule>> = {
     upper: (apex, sigma) => [apex + 2 * sigma, 2.5 * sigma, 0.5, 0.5 / sigma],
     exponential: false,
     perSigma: 1,
+    usual: (sigma) => [
+      [3, 0.05, 0.09],
+      [4, 0, 0.06 / sigma],
+    ],
   },
 };
 

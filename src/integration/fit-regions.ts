@@ -8,6 +8,7 @@ import { takeFitWindow } from './fit-window.js';
 import { groupRegions } from './group-regions.js';
 import type { IntegrationPlan, PlannedPeak, PlannedRegion } from './plan.js';
 import { revealPeaks } from './reveal-peaks.js';
+import { sharpenFit } from './sharpen-fit.js';
 import { settle, type Settled } from './settle-fit.js';
 
 /**
@@ -40,10 +41,10 @@ interface Seen {
  * the peak is left. A region that cannot be fitted stays as it is.
  *
  * Every peak begins as an exponentially modified Gaussian; others (fronting,
- * log-normal, split Gaussian, with a small slow tail) are taken where they leave
- * three quarters of the squares or less. A peak is revealed when the misfit, in noise
- * after allowing 0.3 % of the signal for the shape, falls to 0.4 of what any
- * shapes of the others leave, and to 2.5 or less.
+ * log-normal, split Gaussian, with a small slow tail, overloaded, polynomial) are taken where the squares fall
+ * by 8 or more in units of the noise. A peak is revealed when the misfit falls to half
+ * of what any shapes of the others leave, and to 1.6 or less, and when it is of the
+ * width of its neighbour and stands out of it.
  *
  * @param trace - The record, N samples.
  * @param plan - The plan; see {@link planIntegration}.
@@ -124,7 +125,8 @@ function fitGroup(
   // Near its limit a detector bends every shape: there a misfit shows no hidden peak.
   const hidden = seen.some(({ flat }) => flat) ? 0 : mostHidden;
   const revealed = revealPeaks(window, plain, chosen, curveKinds, hidden);
-  const fit = { ...revealed, curves: byNearest(revealed.curves, peaks) };
+  const sharp = sharpenFit(window, revealed, curveKinds);
+  const fit = { ...sharp, curves: byNearest(sharp.curves, peaks) };
   if (!isSound(fit, seen)) return undefined;
   return settle(run, peaks, window, fit, taken);
 }

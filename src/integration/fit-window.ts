@@ -13,10 +13,13 @@ export interface FitWindow {
   readonly count: number;
   /** [signal unit] Tail of earlier peaks, which was taken off each mean; nothing when it does not count. */
   readonly tail: Float64Array | undefined;
-  /** [1 / signal unit] One over what a curve may miss each mean by. */
+  /** [1 / signal unit] One over what a curve may miss each mean by; 0 where nothing is known. */
   readonly weight: Float64Array;
   /** [signal unit] Noise of one mean. */
   readonly noise: number;
+  /** [-] Variance of the mean of 8 and of 32 of them, over that of as many independent ones; at least 1. */
+  readonly colour: number;
+  readonly slowColour: number;
   /** [signal unit] How far the baseline may be off. */
   readonly slack: number;
   /** [min] Middle, and half the length. */
@@ -28,7 +31,7 @@ export interface FitWindow {
 const meansPerSigma = 6;
 const fewestMeans = 20;
 /** [-] Part of the signal that no curve is expected to follow: shapes are only nearly those of a formula. */
-const looseness = 0.003;
+export const looseness = { usual: 0.003, tight: 0.0005 } as const;
 /** [standard uncertainties] Of the baseline, within which a fit may move it. */
 const slackOfBaseline = 2;
 /** [-] Most that correlation between means is taken to add to their noise; more looks like what crowds do. */
@@ -85,8 +88,13 @@ export function takeFitWindow(
   const own = noiseOf(middle, length);
   // Noise that is correlated over several means counts as what it leaves in their mean.
   const noise = Math.max(own, Math.min(2 * noiseOf(middle, 4 * length), mostCorrelation * own), 2e-5 * highest);
+  /** Noise that wanders would otherwise speak for every shape that follows it. */
+  const colourOf = (means: number): number => {
+    const ratio = noiseOf(middle, means * length) / noise;
+    return Math.max(1, means * ratio * ratio);
+  };
   const slack = Math.max(slackOfBaseline * baselineUncertaintyAt(baseline, middle), 1e-3 * noise);
-  const weight = value.map((y) => 1 / Math.sqrt(noise * noise + looseness * looseness * y * y));
+  const weight = weightsOf(value, noise, looseness.usual);
   for (const { from: a, to: b } of blind) {
     const margin = block * spacing;
     for (let k = 0; k < count; k++) if (time[k]! > a - margin && time[k]! < b + margin) weight[k] = 0;
@@ -98,9 +106,22 @@ export function takeFitWindow(
     count,
     weight,
     noise,
+    colour: colourOf(8),
+    slowColour: colourOf(32),
     slack,
     middle,
     tail: reaches ? tail : undefined,
     half: (time[count - 1]! - time[0]!) / 2,
   };
+}
+
+/** The window with curves that have to follow the signal more closely. */
+export function tightened(window: FitWindow): FitWindow {
+  const weight = weightsOf(window.value, window.noise, looseness.tight);
+  for (let k = 0; k < window.count; k++) if (window.weight[k] === 0) weight[k] = 0;
+  return { ...window, weight };
+}
+
+function weightsOf(value: Float64Array, noise: number, loose: number): Float64Array {
+  return value.map((y) => 1 / Math.sqrt(noise * noise + loose * loose * y * y));
 }

@@ -46,11 +46,12 @@ export function integrate(trace: Trace, plan: IntegrationPlan): Integration {
   const peaks: IntegratedPeak[] = [];
   const regions = plan.regions.map((region) => {
     let area = 0;
-    const shares = region.curves ? shareArea(trace, baselines.get(region.peaks[0]!.baseline)!, region) : [];
+    const shares = region.curves ? shareArea(trace, baselines.get(region.peaks[0]!.baseline)!, region, straight) : [];
     region.peaks.forEach((planned, i) => {
       const divided = integratePeak(trace, planned, baselines.get(planned.baseline)!, straight);
       const share = shares[i];
-      const peak = share ? byShare(divided, share, shares.length === 1) : divided;
+      const alone = shares.length === 1 && region.curveNoise === undefined;
+      const peak = share ? byShare(divided, share, alone) : divided;
       area += peak.area;
       peaks.push(peak);
     });

@@ -110,6 +110,13 @@ export interface PlannedRegion {
    * @defaultValue none: divided at the limits
    */
   readonly curves?: readonly FittedCurve[];
+  /**
+   * [signal unit] Beside this noise the curves are weighed against the signal: where they stand high above it
+   * the area is that of the signal, where they are lost in it theirs.
+   *
+   * @defaultValue none: the signal alone is integrated
+   */
+  readonly curveNoise?: number;
 }
 
 /**

@@ -4,23 +4,32 @@ import type { CurveKind } from './curve-kinds.js';
 import type { FitWindow } from './fit-window.js';
 
 /** [-] Misfit from which a peak without a maximum of its own is looked for. */
-const suspicious = 1.6;
-/** [-] What it must leave of the misfit that any single shape gives. */
-const leastGain = 0.4;
+const suspicious = 1.1;
+/** [-] What it must leave of the misfit that any shapes of the others give. */
+const leastGain = 0.5;
 /** [-] Misfit above which not even the added peak explains the signal: a bubble, or a baseline that is off. */
-const mostMisfit = 2.5;
-/** [-] Least height over the noise of a mean, and least share of the area, of every peak there is then. */
-const leastHeight = 5;
-const leastShare = 0.02;
-/** [sigma] Least distance of two apexes. */
+const mostMisfit = 1.6;
+/** [noise²] What it must take off the squares, misfit and colour counted. */
+const leastFall = 80;
+/** [-] Its least height over the noise of a mean, over what the others hold there, and its least area over its neighbour's. */
+const leastHeight = 12;
+const leastStanding = 0.1;
+const leastShare = 0.003;
+/** [sigma] Least and greatest distance from its neighbour: nearer, one broad peak would do as well; further, it would be seen. */
 const leastApart = 1.2;
+const mostApart = 6;
+/** [-] Least and greatest width over its neighbour's: what is broader is background, what is narrower a spike. */
+const leastWidth = 0.65;
+const mostWidth = 1.35;
 /** [sigma] Where a hidden peak may sit beside one that is seen. */
 const places = [-1.5, 1.5, 2.5] as const;
 
 /**
  * Adds peaks that have no maximum of their own, while the evidence demands one:
  * the misfit must fall to half of what the peaks that are seen leave, each in
- * whatever shape suits it best, and every peak must stand out of the noise.
+ * whatever shape suits it best, by far more than noise that wanders can give, and what
+ * is added must look like a neighbour of theirs. Where one is not enough a second is
+ * tried before both are judged.
  *
  * @param plain - The peaks that are seen, fitted with the usual shape.
  * @param chosen - The same, each with its best shape.
@@ -33,8 +42,9 @@ export function revealPeaks(
   most: number,
 ): CurveFit {
   let base = plain;
+  let last = chosen;
   let result = chosen;
-  for (let added = 0; added < most && result.misfit > suspicious; added++) {
+  for (let added = 0; added < most && last.misfit > suspicious; added++) {
     let best: CurveFit | undefined;
     for (const extra of suspects(window, base)) {
       const curves = [...base.curves, extra].sort((a, b) => a.apex - b.apex);
@@ -44,25 +54,42 @@ export function revealPeaks(
     }
     if (best === undefined) break;
     const full = chooseCurves(window, best, kinds);
-    if (!(full.misfit < Math.min(mostMisfit, leastGain * result.misfit))) break;
-    let total = 0;
-    for (const curve of full.curves) total += areaOf(curve);
-    const real = (c: Curve) => heightOf(c) > leastHeight * window.noise && areaOf(c) > leastShare * total;
-    if (!full.curves.every(real) || !areApart(full.curves)) break;
+    const explains = full.misfit < mostMisfit;
+    if (explains ? !isConvincing(window, result, full) : !(full.misfit < leastGain * last.misfit)) break;
     base = best;
-    result = full;
+    last = full;
+    if (explains) result = full;
   }
   return result;
 }
 
-/** Whether no two apexes are so close that one broad peak would do as well. */
-function areApart(curves: readonly Curve[]): boolean {
-  const sorted = [...curves].sort((a, b) => apexOf(a) - apexOf(b));
-  return sorted.every((curve, i) => {
-    const next = sorted[i + 1];
-    if (next === undefined) return true;
-    return apexOf(next) - apexOf(curve) > leastApart * Math.min(sigmaOf(curve), sigmaOf(next));
-  });
+/** Whether the evidence demands what was added. */
+function isConvincing(window: FitWindow, without: CurveFit, fit: CurveFit): boolean {
+  const { misfit, squares, curves } = fit;
+  const fall = (without.squares - squares) / Math.max(1, misfit * misfit) / window.colour;
+  if (!(misfit < leastGain * without.misfit && fall > leastFall)) return false;
+  return curves.every((curve) => (curve.peak === -1 ? isLikely(window, curve, curves) : heightOf(curve) > 0));
+}
+
+/** Whether a curve may be a peak beside the others. */
+function isLikely(window: FitWindow, curve: Curve, curves: readonly Curve[]): boolean {
+  const apex = apexOf(curve);
+  const others = curves.filter((other) => other !== curve);
+  const distance = (other: Curve): number => Math.abs(apexOf(other) - apex);
+  const near = others.reduce((a, b) => (distance(a) < distance(b) ? a : b));
+  const beneath = new Float64Array(1);
+  for (const other of others) addCurve({ ...other, sign: 1 }, Float64Array.of(apex), 1, beneath);
+  const height = heightOf(curve);
+  const apart = distance(near) / sigmaOf(near);
+  const width = sigmaOf(curve) / sigmaOf(near);
+  return (
+    height > Math.max(leastHeight * window.noise, leastStanding * beneath[0]!) &&
+    areaOf(curve) > leastShare * areaOf(near) &&
+    apart > leastApart &&
+    apart < mostApart &&
+    width > leastWidth &&
+    width < mostWidth
+  );
 }
 
 /** Peaks that might be hidden: on both flanks of each, and where the signal stands furthest above the fit. */

@@ -11,6 +11,8 @@ import type { LimitKind, PlannedPeak, PlannedRegion } from './plan.js';
 const leftOutside = 0.001;
 /** [noise of a mean times its half length] Area of a tail that noise hides. */
 const unseenTail = 6;
+/** [-] The noise beside which curves are weighed, in noise of a mean. */
+const noiseBeside = 2;
 
 /** A fitted group. */
 export interface Settled {
@@ -81,6 +83,8 @@ export function settle(
       start,
       end,
       peaks: planned,
+      // Where the detector was at its limit the area is what there is, and no more.
+      ...(window.weight.every((w) => w > 0) && { curveNoise: noiseBeside * window.noise }),
       curves: curves.map(({ kind, sign, parameters }, i) => ({
         peak: planned[i]!.id,
         kind,

@@ -2,11 +2,11 @@ import type { Baseline } from '../baseline/index.js';
 import { firstAtOrAfter, polylineAt } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
 import { curveRules } from './curve-kinds.js';
-import type { PlannedRegion } from './plan.js';
+import type { FittedCurve, PlannedRegion } from './plan.js';
 
 /** What a peak gets of a region. */
 export interface Share {
-  /** [signal unit s] Its part of the area between signal and baseline. */
+  /** [signal unit s] Its part of the area. */
   readonly area: number;
   /** [signal unit s] Area of its curve. */
   readonly fitted: number;
@@ -18,58 +18,102 @@ export interface Share {
 
 /**
  * Divides a region between its peaks: at every sample each gets what its curve
- * has of the sum of the curves, so that nothing is lost and what no curve follows
- * is divided like the rest.
+ * has of the sum of the curves, so that what no curve follows is divided like the rest.
+ *
+ * Where the curves stand high above the noise, the signal is what is divided. Where
+ * they are lost in it, far out on the flanks, the curves are: they were fitted to all
+ * samples, and know more of the flank than the few that are there. With S the sum
+ * of the curves and n the noise of the region, the signal weighs S²/(S² + n²), as in
+ * a Wiener filter. What the curves hold outside the region comes on top, unless the
+ * record cuts the peak off. Without a noise the signal alone counts.
+ *
+ * @param straight - Stretches over which the signal is taken as straight.
  *
  * @returns One for each peak of the region, in its order.
  */
-export function shareArea(trace: Trace, baseline: Baseline, region: PlannedRegion): Share[] {
+export function shareArea(
+  trace: Trace,
+  baseline: Baseline,
+  region: PlannedRegion,
+  straight: readonly { readonly from: number; readonly to: number }[],
+): Share[] {
   const curves = region.curves!;
-  const first = firstAtOrAfter(trace.time, region.start);
-  const after = firstAtOrAfter(trace.time, region.end);
-  const count = after - first + 2;
-  const time = new Float64Array(count);
-  time[0] = region.start;
-  time.set(trace.time.subarray(first, after), 1);
-  time[count - 1] = region.end;
-  const signal = { time: trace.time, value: trace.signal };
-  const parts = curves.map(({ kind, parameters }) => {
-    const out = new Float64Array(count);
-    curveRules[kind].family.evaluate(time, 0, count, parameters, 0, out);
-    return out;
-  });
+  const { time, above } = samplesAbove(trace, baseline, region, straight);
+  const parts = curves.map((curve) => valuesOf(curve, time));
   const areas = curves.map(() => 0);
+  const inside = curves.map(() => 0);
+  const noise = region.curveNoise ?? 0;
   let before = 0;
-  for (let k = 0; k < count; k++) {
-    const inner = k > 0 && k < count - 1;
-    const y = (inner ? trace.signal[first + k - 1]! : polylineAt(signal, time[k]!)) - polylineAt(baseline, time[k]!);
+  for (let k = 0; k < time.length; k++) {
+    let size = 0;
     let sum = 0;
-    for (const part of parts) sum += Math.abs(part[k]!);
+    for (const part of parts) {
+      sum += part[k]!;
+      size += Math.abs(part[k]!);
+    }
+    const weight = noise > 0 ? (size * size) / (size * size + noise * noise) : 1;
+    const value = sum + weight * (above[k]! - sum);
     const left = k === 0 ? 0 : time[k]! - time[k - 1]!;
-    const right = k === count - 1 ? 0 : time[k + 1]! - time[k]!;
+    const right = k === time.length - 1 ? 0 : time[k + 1]! - time[k]!;
     const width = (left + right) / 2;
     for (let c = 0; c < parts.length; c++) {
-      const share = sum > 0 ? Math.abs(parts[c]![k]!) / sum : c === before ? 1 : 0;
+      const share = size > 0 ? Math.abs(parts[c]![k]!) / size : c === before ? 1 : 0;
       if (share > 0.5) before = c;
-      areas[c]! += 60 * width * y * share;
+      areas[c]! += 60 * width * value * share;
+      inside[c]! += 60 * width * parts[c]![k]!;
     }
   }
+  const isCut = region.peaks[0]!.startKind === 'cut off' || region.peaks.at(-1)!.endKind === 'cut off';
   return region.peaks.map(({ id, apex }) => {
     const c = curves.findIndex(({ peak }) => peak === id);
     const { kind, parameters, areaUncertainty: deviation } = curves[c]!;
-    let own = 0;
-    let sum = 0;
-    curves.forEach((other, k) => {
-      const value = new Float64Array(1);
-      curveRules[other.kind].family.evaluate([apex], 0, 1, other.parameters, 0, value);
-      sum += Math.abs(value[0]!);
-      if (k === c) own = Math.abs(value[0]!);
-    });
+    const fitted = 60 * curveRules[kind].family.area(parameters, 0);
+    const atApex = curves.map((curve) => Math.abs(valuesOf(curve, Float64Array.of(apex))[0]!));
+    const sum = atApex.reduce((a, b) => a + b, 0);
     return {
-      area: areas[c]!,
-      fitted: 60 * curveRules[kind].family.area(parameters, 0),
+      area: areas[c]! + (noise > 0 && !isCut ? fitted - inside[c]! : 0),
+      fitted,
       deviation,
-      atApex: sum > 0 ? own / sum : 1,
+      atApex: sum > 0 ? atApex[c]! / sum : 1,
     };
   });
+}
+
+/** Samples of a region, its limits among them, above the baseline. */
+function samplesAbove(
+  { time: times, signal: values }: Trace,
+  baseline: Baseline,
+  { start, end }: PlannedRegion,
+  straight: readonly { readonly from: number; readonly to: number }[],
+): { readonly time: Float64Array; readonly above: Float64Array } {
+  const first = firstAtOrAfter(times, start);
+  const after = firstAtOrAfter(times, end);
+  const time = new Float64Array(after - first + 2);
+  time[0] = start;
+  time.set(times.subarray(first, after), 1);
+  time[time.length - 1] = end;
+  const signal = { time: times, value: values };
+  const crossing = straight.filter(({ from, to }) => from < end && to > start);
+  const above = time.map((t, k) => {
+    const bridge = crossing.find(({ from, to }) => t > from && t < to);
+    const inner = k > 0 && k < time.length - 1;
+    const y = bridge
+      ? between(signal, bridge.from, bridge.to, t)
+      : inner
+        ? values[first + k - 1]!
+        : polylineAt(signal, t);
+    return y - polylineAt(baseline, t);
+  });
+  return { time, above };
+}
+
+function between(signal: Parameters<typeof polylineAt>[0], from: number, to: number, t: number): number {
+  const low = polylineAt(signal, from);
+  return low + ((polylineAt(signal, to) - low) * (t - from)) / (to - from);
+}
+
+function valuesOf({ kind, parameters }: FittedCurve, time: Float64Array): Float64Array {
+  const out = new Float64Array(time.length);
+  curveRules[kind].family.evaluate(time, 0, time.length, parameters, 0, out);
+  return out;
 }
