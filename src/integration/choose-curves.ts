@@ -80,6 +80,7 @@ export function chooseCurves(window: FitWindow, fit: CurveFit, kinds: readonly C
         const trial = fitCurves(
           window,
           chosen.curves.map((c, k) => (k === i ? recast(c, kind) : c)),
+          'trial',
         );
         if (trial === undefined) continue;
         const charged = trial.squares * (curveRules[kind].family.parameters.length > 4 ? price : 1);
@@ -87,7 +88,7 @@ export function chooseCurves(window: FitWindow, fit: CurveFit, kinds: readonly C
       }
     });
     if (best === chosen) break;
-    chosen = best;
+    chosen = fitCurves(window, best.curves) ?? best;
   }
   return chosen;
 }

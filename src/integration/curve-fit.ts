@@ -34,7 +34,11 @@ const tailingSpread = 1.5;
 const neighbourTailing = 0.5;
 /** [-] Relative difference of the widths of neighbours to expect. */
 const neighbourWidth = 0.25;
-const mostIterations = 30;
+/** How long to go on: until nothing changes, or only until it is clear what a fit will be worth. */
+const care = {
+  full: { iterations: 30, reduction: 1e-5 },
+  trial: { iterations: 30, reduction: 1e-3 },
+} as const;
 
 /** A curve of a kind for a peak as it was seen. */
 export function curveFor(kind: CurveKind, peak: number, height: number, apex: number, sigma: number): Curve {
@@ -97,7 +101,11 @@ function layOut(curves: readonly Curve[]): Layout {
  *
  * @returns Nothing when the curves cannot even begin there.
  */
-export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit | undefined {
+export function fitCurves(
+  window: FitWindow,
+  curves: readonly Curve[],
+  how: keyof typeof care = 'full',
+): CurveFit | undefined {
   const { time, value, count, weight, slack, middle, half } = window;
   const { firsts, line, size, start, lower, upper } = layOut(curves);
   const rows = count + 2 + 3 * curves.length + 2 * (curves.length - 1);
@@ -135,14 +143,15 @@ export function fitCurves(window: FitWindow, curves: readonly Curve[]): CurveFit
     expect(p[line + 1]!, slack, [[line + 1, 1]]);
     expectOfShapes(curves, firsts, p, expect);
   };
-  const tolerances = { reduction: 1e-5, step: 1e-4 };
+  const { iterations, reduction } = care[how];
+  const tolerances = { reduction, step: 1e-4 };
   const fit = fitLeastSquares({
     evaluate,
     start,
     lower,
     upper,
     points: rows,
-    maxIterations: mostIterations,
+    maxIterations: iterations,
     tolerances,
   });
   if (fit.status === 'failed') return undefined;
