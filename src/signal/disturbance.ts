@@ -6,7 +6,7 @@
  */
 export interface Disturbance {
   /** What it looks like. */
-  readonly kind: 'spike' | 'step' | 'bubble' | 'early disturbance' | 'gap' | 'saturation';
+  readonly kind: 'spike' | 'step' | 'bubble' | 'early disturbance' | 'gap' | 'clock step' | 'saturation';
   /** [min] Start. */
   readonly start: number;
   /** [min] End. */
@@ -19,4 +19,6 @@ export interface Disturbance {
   readonly area?: number;
   /** What was seen that makes it a disturbance, in a sentence. */
   readonly evidence: string;
+  /** What it means for the numbers, and what can be done about it. */
+  readonly text: string;
 }
