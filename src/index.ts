@@ -205,6 +205,7 @@ export {
 } from './signal/index.js';
 export {
   collectPoints,
+  collectResponses,
   fitCalibration,
   predictAmount,
   sharedDeviations,
@@ -213,6 +214,7 @@ export {
   type CalibrationOptions,
   type CalibrationPoint,
   type CollectedPoints,
+  type CollectedResponses,
   type CollectPointsOptions,
   type DeterminedPrediction,
   type FittedParameter,
