@@ -22,6 +22,11 @@ export interface HoldUpTime {
   readonly text: string;
 }
 
+/** [-] Height of a swing over that of the largest below which it is a ripple on it. */
+const leastSwing = 0.2;
+/** [sigma] The first deviation lies no further before the first extreme. */
+const furthest = 4;
+
 /**
  * The candidate for the hold-up time, from what was set apart as the early disturbance; nothing without one.
  *
@@ -30,14 +35,15 @@ export interface HoldUpTime {
  * practice, no source.
  */
 export function holdUpTime({ apart }: SurveyedRun, { meta }: Trace): HoldUpTime | undefined {
-  const swings = apart
-    .filter(({ kind }) => kind === 'early disturbance')
-    .map(({ candidate }) => candidate)
+  const early = apart
+    .flatMap(({ kind, candidate }) => (kind === 'early disturbance' ? [candidate] : []))
     .sort((a, b) => a.apex - b.apex);
+  const highest = Math.max(...early.map(({ height }) => Math.abs(height)));
+  const swings = early.filter(({ height }) => Math.abs(height) >= leastSwing * highest);
   const first = swings[0];
   if (first === undefined || !(first.apex > 0)) return undefined;
   const value = first.apex;
-  const from = Math.min(...swings.map((c) => c.from));
+  const from = Math.max(early[0]!.from, value - furthest * first.sigma);
   const to = swings.at(-1)!.apex;
   const name = swings.map(({ direction }) => (direction === 'down' ? 'dip' : 'rise')).join(' and ');
   const origin =

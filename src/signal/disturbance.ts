@@ -15,7 +15,7 @@ export interface Disturbance {
   readonly at: number;
   /** [signal unit] Height of the extreme above the baseline; negative below. */
   readonly height?: number;
-  /** [signal unit s] Area between signal and baseline. */
+  /** [signal unit s] Area between signal and baseline; of a spike, the area that the straight line below it takes off. */
   readonly area?: number;
   /** What was seen that makes it a disturbance, in a sentence. */
   readonly evidence: string;
