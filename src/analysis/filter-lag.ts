@@ -36,8 +36,10 @@ export function filterOf({ meta, time }: Trace, noise: Noise, { spikes, steps }:
  * What a first-order filter did to a peak: it moves the mean time by tau and adds tau² to the variance, as
  * the exponential does in an exponentially modified Gaussian (E. Grushka (1972), Anal. Chem. 44, 1733-1738; from memory).
  */
-export function lagWarning({ retentionTime: at, widths }: Peak, { tau, stated }: Filter): Warning | undefined {
-  const sigma = (widths.halfHeight ?? 0) / (2 * halfWidthOfSigma);
+export function lagWarning({ retentionTime: at, widths, moments }: Peak, { tau, stated }: Filter): Warning | undefined {
+  const half = (widths.halfHeight ?? 0) / (2 * halfWidthOfSigma);
+  // The tail that a filter draws is not in the width at half height, but in the variance.
+  const sigma = half === 0 ? 0 : Math.sqrt(Math.max(half * half, moments?.variance ?? 0));
   if (!(tau > leastShare * sigma) || sigma === 0) return undefined;
   const share = (tau / sigma) * (tau / sigma);
   const seconds = (minutes: number): string => `${(60 * minutes).toPrecision(2)} s`;
