@@ -1,7 +1,7 @@
 import { baselineAt, baselineUncertaintyAt, type Baseline } from '../baseline/index.js';
 import { defined, fail, type Warning } from '../core/index.js';
 import { signalToNoiseBetween } from '../measures/index.js';
-import { joinStretches, type JoinedStretches } from '../numeric/index.js';
+import { joinStretches, polylineAt, type JoinedStretches } from '../numeric/index.js';
 import type { Noise } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 import type { Analysis, Peak } from './analysis.js';
@@ -87,7 +87,8 @@ function ownPeakOf({ peaks, disturbances }: Analysis, peak: Peak): Peak['inBlank
   // What is less than the area is uncertain by does not matter.
   if (nearest === undefined || Math.abs(nearest.area) <= (peak.areaUncertainty ?? 0)) return undefined;
   const { retentionTime, area } = nearest;
-  return { retentionTime, area, ...(peak.area === 0 ? {} : { share: (100 * area) / peak.area }) };
+  const share = (100 * area) / peak.area;
+  return { retentionTime, area, ...(Number.isFinite(share) ? { share } : {}) };
 }
 
 function interference({ retentionTime: at }: Peak, seen: NonNullable<Peak['inBlank']>, unit: string): Warning {
@@ -116,12 +117,16 @@ export function blankWarnings(trace: Trace, baseline: Baseline, noise: Noise, bl
   // Where zero was set differs from run to run; the shape must not.
   const offset = [...apart].sort((a, b) => a - b)[places / 2]!;
   const [own, its] = [noise.standardDeviation, blank.noise.standardDeviation];
+  // Records without noise differ by rounding.
+  const signal = { time: trace.time, value: trace.signal };
+  const rounding = 1e-9 * Math.max(...times.map((t) => Math.abs(polylineAt(signal, t))));
   let worst = 0;
   let place = 0;
   times.forEach((t, i) => {
     const [u, v] = [baselineUncertaintyAt(baseline, t), baselineUncertaintyAt(blank.baseline, t)];
-    const distance = Math.abs(apart[i]! - offset) / Math.sqrt(own * own + its * its + u * u + v * v);
-    if (distance > worst) {
+    const spread = Math.sqrt(own * own + its * its + u * u + v * v + rounding * rounding);
+    const distance = Math.abs(apart[i]! - offset) / spread;
+    if (distance > worst && Number.isFinite(distance)) {
       worst = distance;
       place = i;
     }

@@ -31,11 +31,14 @@ export function warnAboutRun(
       'Time counts from the start of the record: retention times and plates are right only if that was the injection.';
     warnings.push({ code: 'injection-unknown', message });
   }
-  return [...warnings, ...recordingWarnings(trace, noise, axis)];
+  const highest = peaks.reduce((most, { height }) => Math.max(most, Math.abs(height)), 0);
+  return [...warnings, ...recordingWarnings(trace, noise, axis, rounded * highest)];
 }
 
 /** [-] Steps of the readings over the standard deviation of the noise from which they matter: an eighth of the variance. Our own. */
 const coarse = 1.25;
+/** [-] Steps smaller than this part of the highest peak are those of numbers, not of a converter. */
+const rounded = 1e-12;
 /** [-] Longest interval over the shortest from which the samples are not even. */
 const uneven = 1.1;
 
@@ -44,9 +47,10 @@ function recordingWarnings(
   trace: Trace,
   { quantisation: step = 0, standardDeviation }: Noise,
   { shortest, longest, rateChanges }: AxisFaults,
+  least: number,
 ): Warning[] {
   const warnings: Warning[] = [];
-  if (step > 0 && step >= coarse * standardDeviation) {
+  if (step > least && step >= coarse * standardDeviation) {
     const message = `The readings move in steps of ${step.toPrecision(3)} ${trace.signalUnit}, ${(step / standardDeviation).toPrecision(2)} times their noise: smaller changes do not show, and heights are no better than a step.`;
     warnings.push({ code: 'quantisation', message });
   }

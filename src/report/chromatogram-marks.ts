@@ -15,11 +15,11 @@ export function chromatogramMarks(
   x: Scale,
   y: Scale,
 ): Markup[] {
-  const bands = model.bands.map(({ kind, evidence, text, start, end }) => {
+  const bands = model.bands.map(({ kind, evidence, start, end }) => {
     const left = place(x, start);
     const width = Math.max(3, place(x, end) - left);
     const frame = rectangle(left, y.end, width, y.start - y.end);
-    return shape(frame, `url(#${prefix}dots)`, apart, 1, '1.5 3', 'set-apart', `${kind}: ${evidence} ${text}`);
+    return shape(frame, `url(#${prefix}dots)`, apart, 1, '1.5 3', 'set-apart', `${kind}: ${evidence}`);
   });
   const line = model.line.map((points) => pathAlong(points, x, y)).join('');
   return [

@@ -114,6 +114,12 @@ describe('A blank', () => {
     expect(codes(record(2, [], { baseline: { offset: 3, drift: 30 } }))).toStrictEqual(['baseline-departs-from-blank']);
   });
 
+  test('without noise below a run without noise gives no doubt that is only rounding', () => {
+    const silent = { noise: {}, baseline: {} };
+    const { warnings } = analyse(record(1, [gaussian(4, 40)], silent), {}, { blank: record(1, [], silent) });
+    expect(warnings).toStrictEqual([]);
+  });
+
   test('makes a rule about the least signal-to-noise ratio look at its noise', () => {
     const rules = [{ kind: 'least signal-to-noise', from: 0, to: 10, least: 100 }] as const;
     const noisy = record(2, [], { noise: { white: 1 } });
