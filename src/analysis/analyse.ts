@@ -4,6 +4,7 @@ import {
   integrate,
   obeyRules,
   planIntegration,
+  straighten,
   type IntegrationPlan,
   type PlannedPeak,
 } from '../integration/index.js';
@@ -205,7 +206,7 @@ function measurePlan(
     regions,
     noise,
     disturbances,
-    peaks: measureAll(trace, plan, peaks, disturbances, found, noise, noiseWindow),
+    peaks: measureAll(straighten(trace, plan.bridged), plan, peaks, disturbances, found, noise, noiseWindow),
   };
 }
 

@@ -1,5 +1,5 @@
 import { defined, type Warning } from '../core/index.js';
-import { straighten, type IntegratedPeak, type IntegrationPlan } from '../integration/index.js';
+import type { IntegratedPeak, IntegrationPlan } from '../integration/index.js';
 import {
   areaPercents,
   measurePeak,
@@ -25,7 +25,6 @@ export function measureAll(
   noise: Noise,
   window: number,
 ): Peak[] {
-  const calm = straighten(trace, plan.bridged);
   const baselines = new Map(plan.baselines.map((b) => [b.id, b]));
   const busy = [...peaks, ...disturbances].map(({ start, end }) => ({ from: start, to: end }));
   const occupied = joinStretches([...busy, ...found.occupied]);
@@ -34,7 +33,7 @@ export function measureAll(
   let before: (IntegratedPeak & PeakMeasures) | undefined;
   return peaks.map((peak, i) => {
     const baseline = baselines.get(peak.baseline)!;
-    const measures = measurePeak(calm, peak, baseline);
+    const measures = measurePeak(trace, peak, baseline);
     const width =
       measures.widths.halfHeight ??
       2 * halfWidthOfSigma * (found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma ?? 0);
