@@ -123,9 +123,11 @@ export {
   identifyComponents,
   identifyPeaks,
   pinMethod,
+  type AnalyseOptions,
   type Analysis,
   type Component,
   type HiddenArea,
+  type HoldUpTime,
   type NameablePeak,
   type Method,
   type Peak,
@@ -203,6 +205,7 @@ export {
 } from './signal/index.js';
 export {
   collectPoints,
+  collectResponses,
   fitCalibration,
   predictAmount,
   sharedDeviations,
@@ -211,6 +214,7 @@ export {
   type CalibrationOptions,
   type CalibrationPoint,
   type CollectedPoints,
+  type CollectedResponses,
   type CollectPointsOptions,
   type DeterminedPrediction,
   type FittedParameter,

@@ -5,6 +5,7 @@ import type { PeakMeasures, PeakResolution, SignalToNoise } from '../measures/in
 import type { RejectedCandidate } from '../peaks/index.js';
 import type { Disturbance, Noise } from '../signal/index.js';
 import type { Trace, TraceMeta } from '../trace/index.js';
+import type { HoldUpTime } from './hold-up-time.js';
 import type { Method, Settings } from './method.js';
 import type { HiddenArea } from './rules-of-run.js';
 
@@ -40,6 +41,15 @@ export interface Peak extends IntegratedPeak, PeakMeasures {
   readonly peakToValley?: number;
   /** Signal-to-noise ratio. */
   readonly signalToNoise?: SignalToNoise;
+  /** What the blank has at this place, when one was given and it has more than the area is uncertain by; not subtracted. */
+  readonly inBlank?: {
+    /** [min] When it came. */
+    readonly retentionTime: number;
+    /** [signal unit s] Its area. */
+    readonly area: number;
+    /** [%] The same in percent of the area of this peak. */
+    readonly share?: number;
+  };
   /** What to doubt. */
   readonly warnings: readonly Warning[];
 }
@@ -66,6 +76,10 @@ export interface Analysis {
   readonly hidden?: readonly HiddenArea[];
   /** What is in the record and no peak. */
   readonly disturbances: readonly Disturbance[];
+  /** A candidate for the hold-up time, when an early disturbance shows one; nothing is computed from it. */
+  readonly holdUpTime?: HoldUpTime;
+  /** The blank that was given, analysed with the widths of this run; nothing was subtracted. */
+  readonly blank?: Analysis;
   /** What to doubt about the run as a whole. */
   readonly warnings: readonly Warning[];
   /** Units of the numbers. */

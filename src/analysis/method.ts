@@ -28,6 +28,8 @@ export interface Method {
   readonly takeAsPeak: readonly number[];
   /** [-] Length of the window for signal-to-noise, in widths at half height, at least 5. */
   readonly noiseWindow: number;
+  /** [signal unit] Raw signal up to which the detector is linear; peaks beyond it are warned about and kept from calibration. */
+  readonly linearUpTo: number | 'unknown';
   /** Substances to name, by retention time and window. */
   readonly components: readonly Component[];
   /** What holds over stretches of the run, in order; see {@link Rule}. */
@@ -76,6 +78,11 @@ const checks: Checks = {
   disturbances: either('set apart', 'keep as peaks'),
   takeAsPeak: [[], 'a list of finite times', (value) => Array.isArray(value) && value.every(isFinite)],
   noiseWindow: atLeast(5, 20),
+  linearUpTo: [
+    'unknown',
+    "a positive number in the unit of the signal or 'unknown'",
+    (value) => value === 'unknown' || (isFinite(value) && value > 0),
+  ],
   components: [[], 'a list of components', Array.isArray],
   rules: [[], 'a list of rules', Array.isArray],
 };

@@ -1,4 +1,4 @@
-import type { Analysis, Peak } from '../analysis/index.js';
+import { lowerBoundOf, type Analysis } from '../analysis/index.js';
 import { checkOneOf, defined, failOption, resolveOptions, type Warning } from '../core/index.js';
 import type { CalibrationPoint } from './calibration-point.js';
 
@@ -46,8 +46,9 @@ const caller = 'collectPoints';
 
 /**
  * Takes the areas of one component out of the runs of standards. A run without
- * a peak of that name gives no point; a peak cut off by an end of the record, or
- * in which the detector was saturated, is left out of the fit. Each has a warning. The name of the run serves as
+ * a peak of that name gives no point; a peak cut off by an end of the record,
+ * one in which the detector was saturated, and one beyond the linear range that the method states, is left out of the fit,
+ * because its area is a lower bound. Each has a warning. The name of the run serves as
  * `injection` when none is stated.
  *
  * @param component - Name of the component, as given by {@link identifyPeaks}.
@@ -76,7 +77,7 @@ export function collectPoints(
     const { name, file } = analysis.trace.meta;
     const injection = stated.injection ?? name ?? file;
     const peak = analysis.peaks.find((each) => each.name === component);
-    const reason = faultOf(peak, analysis);
+    const reason = peak === undefined ? 'no peak, so no point' : lowerBoundOf(peak, analysis);
     if (reason !== undefined) {
       const code = `collect-peak-${peak === undefined ? 'missing' : 'left-out'}`;
       const message = `${component} in ${injection ?? `run ${i + 1}`}: ${reason}.`;
@@ -86,13 +87,4 @@ export function collectPoints(
     return peak === undefined ? [] : [defined({ excluded, ...stated, response: peak[responseKind], injection })];
   });
   return { points, responseUnit, warnings };
-}
-
-/** Why there is no area, or none that measures the amount. */
-function faultOf(peak: Peak | undefined, { disturbances }: Analysis): string | undefined {
-  if (peak === undefined) return 'no peak, so no point';
-  if (peak.startKind === 'cut off' || peak.endKind === 'cut off') return 'cut off by an end of the record';
-  return disturbances.some(({ kind, start, end }) => kind === 'saturation' && start < peak.end && end > peak.start)
-    ? 'the detector was saturated'
-    : undefined;
 }

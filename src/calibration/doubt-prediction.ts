@@ -37,3 +37,9 @@ export function doubtPrediction(
     ],
   ]);
 }
+
+/** That an amount read from lower bounds is one. */
+export function lowerBoundWarning(reasons: readonly string[]): Warning[] {
+  const message = `The amount is a lower bound, and the interval does not cover that: ${reasons.join('; ')}.`;
+  return warningsOf([[reasons.length > 0, 'prediction-lower-bound', message]]);
+}

@@ -14,6 +14,7 @@ export type {
 } from './prediction.js';
 export type { InjectionDeviation, SharedDeviations } from './injection-deviation.js';
 export { sharedDeviations, type SharedDeviationsOptions } from './shared-deviations.js';
+export { collectResponses, type CollectedResponses } from './collect-responses.js';
 export {
   collectPoints,
   type CollectedPoints,

@@ -3,6 +3,7 @@ import {
   checkNotNegative,
   checkNumber,
   checkPositive,
+  checkText,
   defined,
   failOption,
   optional,
@@ -12,7 +13,7 @@ import { allFinite } from './all-finite.js';
 import type { Calibration } from './calibration.js';
 import { checkConfidence, checkUnit, objectOf, oneOf } from './check-options.js';
 import { combineUncertainty } from './combine-uncertainty.js';
-import { doubtPrediction } from './doubt-prediction.js';
+import { doubtPrediction, lowerBoundWarning } from './doubt-prediction.js';
 import { amountPerConcentration, followQuantities } from './predicted-quantities.js';
 import type { DeterminedPrediction, Prediction, PredictionBasis, PreparationUncertainties } from './prediction.js';
 import { readBack, throughZero } from './straight-line.js';
@@ -83,14 +84,22 @@ export interface PredictionOptions {
    * @defaultValue undefined
    */
   readonly preparation?: PreparationUncertainties;
+  /**
+   * Which responses are lower bounds and why, one sentence each, as {@link collectResponses} gives them: the result then
+   * says that the amount is one too.
+   *
+   * @defaultValue []
+   */
+  readonly lowerBounds?: readonly string[];
 }
 
 /** The options with their defaults. */
 export type PredictionSettings = PredictionOptions & typeof defaults;
 
-const defaults: Required<Pick<PredictionOptions, 'intercept' | 'interval'>> = {
+const defaults: Required<Pick<PredictionOptions, 'intercept' | 'interval' | 'lowerBounds'>> = {
   intercept: 'background',
   interval: 'Fieller',
+  lowerBounds: [],
 };
 
 /** Made when asked for, so that who does not calibrate does not load it. */
@@ -108,6 +117,7 @@ const checks = () => ({
   ),
   confidence: optional(checkConfidence),
   interval: optional(oneOf('Fieller', 'delta')),
+  lowerBounds: optional(checkReasons),
   preparation: optional(
     objectOf({
       purity: optional(checkNotNegative),
@@ -118,6 +128,13 @@ const checks = () => ({
     }),
   ),
 });
+
+function checkReasons(who: string, field: string, value: unknown): void {
+  if (!Array.isArray(value)) failOption(who, field, 'a list of reasons', value);
+  (value as readonly unknown[]).forEach((reason, i) => {
+    checkText(who, `${field}[${i}]`, reason);
+  });
+}
 
 const caller = 'predictAmount';
 
@@ -172,11 +189,12 @@ export function predictAmount(
   checkFields(caller, checks(), options);
   const settings = { ...defaults, ...defined(options) };
   checkTogether(calibration, settings);
-  const { volume, intercept, preparation, confidence = calibration.confidence } = settings;
+  const { volume, intercept, preparation, confidence = calibration.confidence, lowerBounds } = settings;
   const { component, degreesOfFreedom, units, volumeOffset, range } = calibration;
   const measured = typeof responses === 'object' ? Array.from(responses) : [responses];
   const m = measured.length;
-  const basis: PredictionBasis = defined({ component, ...describeResponses(measured), confidence, warnings: [] });
+  const warnings = lowerBoundWarning(lowerBounds);
+  const basis: PredictionBasis = defined({ component, ...describeResponses(measured), confidence, warnings });
   const fitted = { ...calibration, slope: calibration.slope.value };
   const line =
     intercept === 'background'
@@ -197,7 +215,8 @@ export function predictAmount(
     const reason = 'The slope, or the response of the standard, is 0 or too small.';
     return { ...basis, outcome: 'not determinable', reason };
   }
-  return { ...determined, warnings: doubtPrediction(calibration, determined, chain[0]!.interval, volume) };
+  const doubts = doubtPrediction(calibration, determined, chain[0]!.interval, volume);
+  return { ...determined, warnings: [...warnings, ...doubts] };
 }
 
 /** Refuses options that do not go together or with the calibration. */

@@ -22,6 +22,8 @@ export interface ErrorCodes {
   readonly 'unit-unknown': true;
   /** Two quantities have units that cannot be converted into each other without a stated scale. */
   readonly 'unit-mismatch': true;
+  /** The blank does not cover the time of the run. */
+  readonly 'blank-too-short': true;
   /** A calibration point does not say what was injected as the first point does, or its numbers are too large or too small to compute with. */
   readonly 'calibration-point-invalid': true;
   /** Fewer than three different calibration points are left for a line. */

@@ -9,6 +9,7 @@ export type {
   PlannedPeak,
   PlannedRegion,
 } from './plan.js';
+export { straighten } from './straighten.js';
 export { integrate, type Integration } from './integrate.js';
 export { planIntegration, type PlanOptions } from './plan-integration.js';
 export { drawCurve } from './draw-curve.js';

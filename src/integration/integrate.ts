@@ -7,6 +7,7 @@ import { checkPlan } from './check-plan.js';
 import type { IntegratedPeak, IntegratedRegion } from './integrated-peak.js';
 import { shareArea, type Share } from './share-area.js';
 import type { BridgedStretch, IntegrationPlan, PlannedPeak } from './plan.js';
+import { straighten } from './straighten.js';
 
 /**
  * What {@link integrate} gives.
@@ -43,12 +44,13 @@ export function integrate(trace: Trace, plan: IntegrationPlan): Integration {
     ...trace.gaps.map(({ from, to }) => ({ code: 'peak-over-gap', from, to, reason: 'no samples' })),
     ...(plan.bridged ?? []).map((stretch) => ({ code: 'peak-bridged', ...stretch })),
   ];
+  const calm = straighten(trace, plan.bridged);
   const peaks: IntegratedPeak[] = [];
   const regions = plan.regions.map((region) => {
     let area = 0;
     const shares = region.curves ? shareArea(trace, baselines.get(region.peaks[0]!.baseline)!, region, straight) : [];
     region.peaks.forEach((planned, i) => {
-      const divided = integratePeak(trace, planned, baselines.get(planned.baseline)!, straight);
+      const divided = integratePeak(trace, calm.signal, planned, baselines.get(planned.baseline)!, straight);
       const share = shares[i];
       const alone = shares.length === 1 && region.curveNoise === undefined;
       const peak = share ? byShare(divided, share, alone) : divided;
@@ -85,20 +87,21 @@ function byShare(divided: IntegratedPeak, { area, fitted, deviation, atApex }: S
 
 function integratePeak(
   trace: Trace,
+  value: Float64Array,
   planned: PlannedPeak,
   baseline: Baseline,
   straight: readonly (BridgedStretch & { readonly code: string })[],
 ): IntegratedPeak {
   const { id, start, end, startKind, endKind, direction, decisions } = planned;
   const sign = direction === 'up' ? 1 : -1;
-  const signal = { time: trace.time, value: trace.signal };
+  const signal = { time: trace.time, value };
   const apex: Apex = planned.revealed
     ? {
         time: planned.apex,
         height: polylineAt(signal, planned.apex) - baselineAt(baseline, planned.apex),
         method: 'local fit',
       }
-    : locateApex(trace.time, trace.signal, { approx: planned.apex, start, end, sign, base: baseline });
+    : locateApex(trace.time, value, { approx: planned.apex, start, end, sign, base: baseline });
   const warnings: Warning[] = [];
   const warn = (code: string, why: string, at = apex.time): void => {
     warnings.push({ code, message: `The peak at ${apex.time.toFixed(3)} min ${why}`, at });

@@ -20,10 +20,15 @@ import { checkFinite } from './not-finite.js';
  * @public
  */
 export function renderResultJson(analysis: Analysis): string {
-  const { time, signal, ...known } = analysis.trace;
-  const trace = { ...known, hash: hashTrace(analysis.trace), samples: signal.length };
-  const body = write({ ...analysis, trace: { ...trace, from: time[0], to: time[time.length - 1] } }, '', '');
+  const body = write(named(analysis), '', '');
   return `{\n  "format": "peakwright-analysis",\n  "version": 1,${body.slice(1)}\n`;
+}
+
+/** The run with its trace, and that of its blank, named. */
+function named({ trace, blank, ...run }: Analysis): object {
+  const { time, signal, ...known } = trace;
+  const record = { ...known, hash: hashTrace(trace), samples: signal.length, from: time[0], to: time.at(-1) };
+  return { ...run, trace: record, ...(blank && { blank: named(blank) }) };
 }
 
 /** Lists of numbers and texts on one line; anything larger one to a line. */

@@ -14,5 +14,6 @@ export type { MedianOptions } from './smooth-median.js';
 export type { MovingAverageOptions } from './smooth-moving-average.js';
 export type { SavitzkyGolayOptions } from './smooth-savitzky-golay.js';
 export type { WhittakerOptions } from './smooth-whittaker.js';
+export { findAxisFaults, type AxisFaults, type ClockStep, type RateChange } from './clock-steps.js';
 export { findEdges, type Edge } from './edges.js';
 export { levelSteps, type Step } from './level-steps.js';

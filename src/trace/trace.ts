@@ -46,7 +46,7 @@ export interface TraceMeta {
   readonly pathLength?: number;
   /** [mL/min] Flow. */
   readonly flow?: number;
-  /** [s] Response time of the detector. */
+  /** [s] Response time of the detector: the time constant of its filter. A rise from 10 to 90 % takes 2.2 times as long. */
   readonly responseTime?: number;
   /** [-] Which injection of the record, counted from 1, when it held several. */
   readonly injectionNumber?: number;

@@ -50,7 +50,7 @@ export function treatSamples(
 ): Treated {
   const { time, signal } = copyInMinutes(caller, source, origin, perMinute);
   const gapStarts: number[] = [];
-  const treated = new Map<keyof Rules, { readonly count: number; readonly first: number }>();
+  const treated = new Map<keyof Rules, { readonly count: number; readonly first: number; readonly at: number }>();
   let count = countInOrder(time, signal);
   let latest = count - 1;
   let before = time[latest] ?? -Infinity;
@@ -71,8 +71,8 @@ export function treatSamples(
     if (rules[rule] === 'refuse' || typeof (source[field]![i] ?? 0) !== 'number') {
       refuse(caller, rule, field, source, i, latest);
     }
-    const { count: known, first } = treated.get(rule) ?? { count: 0, first: i };
-    treated.set(rule, { count: known + 1, first });
+    const { count: known, ...place } = treated.get(rule) ?? { count: 0, first: i, at: before };
+    treated.set(rule, { count: known + 1, ...place });
     if (rule === 'missing') gapStarts.push(before);
     if (rules[rule] === 'mean') signal[count - 1]! += (y - signal[count - 1]!) / ++merged;
   }
@@ -84,7 +84,7 @@ export function treatSamples(
   const warnings = Array.from(treated, ([rule, place]) => {
     const [code, what] = findings[rule];
     const message = `${place.count} samples ${what}, the first at index ${place.first}, were treated as ${rule}: '${rules[rule]}' says.`;
-    return { code, message };
+    return rule === 'backwardTimes' ? { code, message, at: place.at } : { code, message };
   });
   return { time: kept, signal: readings, gapStarts, warnings };
 }

@@ -19,6 +19,7 @@ describe('defineMethod', () => {
       disturbances: 'set apart',
       takeAsPeak: [],
       noiseWindow: 20,
+      linearUpTo: 'unknown',
       components: [component],
       rules: [],
     });
@@ -57,6 +58,8 @@ describe('defineMethod', () => {
     [{ takeAsPeak: 3 }, 'takeAsPeak', 'a list of finite times'],
     [{ takeAsPeak: [Infinity] }, 'takeAsPeak', 'a list of finite times'],
     [{ noiseWindow: 4 }, 'noiseWindow', 'a finite number of at least 5'],
+    [{ linearUpTo: 0 }, 'linearUpTo', "a positive number in the unit of the signal or 'unknown'"],
+    [{ linearUpTo: '2000' }, 'linearUpTo', "or 'unknown'"],
     [{ components: [{ name: 'vanillin', retentionTime: 6.5 }] }, 'components[0].window', 'a number above 0'],
     [{ components: [{ ...component, window: 0 }] }, 'components[0].window', 'a number above 0'],
     [{ components: [{ ...component, name: 7 }] }, 'components[0].name', 'text'],

@@ -66,7 +66,14 @@ describe('collectPoints', () => {
     [
       'the detector was saturated',
       (analysis) => {
-        const saturation: Disturbance = { kind: 'saturation', start: 6.5, end: 6.54, at: 6.52, evidence: 'flat' };
+        const saturation: Disturbance = {
+          kind: 'saturation',
+          start: 6.5,
+          end: 6.54,
+          at: 6.52,
+          evidence: 'flat',
+          text: '',
+        };
         return { ...analysis, disturbances: [saturation] };
       },
     ],

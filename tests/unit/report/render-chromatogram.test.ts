@@ -136,7 +136,7 @@ describe('renderChromatogram', () => {
       name: attack,
       unit: attack,
       peaks: [{ at: 4, sigma: 0.1, height: 50, name: attack }],
-      disturbances: [{ kind: attack as 'spike', start: 8, end: 8.1, at: 8, evidence: attack }],
+      disturbances: [{ kind: attack as 'spike', start: 8, end: 8.1, at: 8, evidence: attack, text: attack }],
       rejected: [{ at: 10, height: 1, test: attack, value: 1, limit: 2, text: attack }],
     });
     const svg = renderChromatogram(analysis, { rejected: true });
@@ -291,8 +291,8 @@ describe('renderChromatogram', () => {
       analysisFixture({
         gaps: [{ from: 4, to: 5 }],
         disturbances: [
-          { kind: 'gap', start: 4, end: 5, at: 4, evidence: 'nothing recorded' },
-          { kind: 'spike', start: 8, end: 8.01, at: 8, evidence: 'one sample' },
+          { kind: 'gap', start: 4, end: 5, at: 4, evidence: 'nothing recorded', text: '' },
+          { kind: 'spike', start: 8, end: 8.01, at: 8, evidence: 'one sample', text: '' },
         ],
       }),
     );
