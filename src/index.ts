@@ -63,6 +63,7 @@ export {
   areaBetween,
   integrate,
   planIntegration,
+  type AreaUncertaintyParts,
   type BridgedStretch,
   type CurveKind,
   type Decision,

@@ -1,6 +1,6 @@
 import type { Baseline } from '../baseline/index.js';
 import type { Warning } from '../core/index.js';
-import type { IntegratedPeak, IntegratedRegion, IntegrationPlan } from '../integration/index.js';
+import type { AreaUncertaintyParts, IntegratedPeak, IntegratedRegion, IntegrationPlan } from '../integration/index.js';
 import type { PeakMeasures, PeakResolution, SignalToNoise } from '../measures/index.js';
 import type { RejectedCandidate } from '../peaks/index.js';
 import type { Disturbance, Noise } from '../signal/index.js';
@@ -22,18 +22,7 @@ export interface Peak extends IntegratedPeak, PeakMeasures {
   /** [signal unit s] One standard uncertainty of the area from noise and baseline. */
   readonly areaUncertainty?: number;
   /** The parts of `areaUncertainty`, each one standard uncertainty. */
-  readonly areaUncertaintyParts?: {
-    /** [signal unit s] From the noise of the samples. */
-    readonly noise: number;
-    /** [signal unit s] From the baseline. */
-    readonly baseline: number;
-    /**
-     * [signal unit s] From dividing it among neighbours by a fit: what the fit leaves open beyond the other two.
-     *
-     * @defaultValue none: not divided by a fit
-     */
-    readonly division?: number;
-  };
+  readonly areaUncertaintyParts?: AreaUncertaintyParts;
   /** Resolution to the peak before. */
   readonly resolution?: PeakResolution;
   /** [-] Height of the smaller peak over the height of the valley before this peak. */

@@ -1,5 +1,5 @@
 import { baselineUncertaintyAt, type Baseline } from '../baseline/index.js';
-import type { IntegratedPeak } from '../integration/index.js';
+import type { FittedCurve, IntegratedPeak } from '../integration/index.js';
 import type { SurveyedRun } from '../peaks/index.js';
 import { curvatureFactor, noiseAt } from '../signal/index.js';
 import type { Peak } from './analysis.js';
@@ -16,7 +16,12 @@ export function areaUncertainty(
   peak: IntegratedPeak,
   { noise, pyramid }: SurveyedRun,
   baseline: Baseline,
+  curve: FittedCurve | undefined,
 ): Pick<Peak, 'areaUncertainty' | 'areaUncertaintyParts'> {
+  if (curve?.areaUncertainty !== undefined && curve.areaUncertaintyParts !== undefined) {
+    const { areaUncertainty, areaUncertaintyParts } = curve;
+    return { areaUncertainty, areaUncertaintyParts };
+  }
   const span = peak.end - peak.start;
   const points = Math.max(1, span / pyramid.step);
   let level = 0;
@@ -30,12 +35,8 @@ export function areaUncertainty(
   const fromNoise = 60 * span * mean;
   const fromBaseline =
     (60 * span * (baselineUncertaintyAt(baseline, peak.start) + baselineUncertaintyAt(baseline, peak.end))) / 2;
-  const alone = fromNoise * fromNoise + fromBaseline * fromBaseline;
-  const parts = { noise: fromNoise, baseline: fromBaseline };
-  const { dividedArea, fittedAreaUncertainty: fit } = peak;
-  if (dividedArea === undefined || fit === undefined) {
-    return { areaUncertainty: Math.sqrt(alone), areaUncertaintyParts: parts };
-  }
-  const division = Math.sqrt(Math.max(0, fit * fit - alone));
-  return { areaUncertainty: Math.sqrt(alone + division * division), areaUncertaintyParts: { ...parts, division } };
+  return {
+    areaUncertainty: Math.sqrt(fromNoise * fromNoise + fromBaseline * fromBaseline),
+    areaUncertaintyParts: { noise: fromNoise, baseline: fromBaseline },
+  };
 }

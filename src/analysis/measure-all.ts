@@ -26,6 +26,7 @@ export function measureAll(
   window: number,
 ): Peak[] {
   const baselines = new Map(plan.baselines.map((b) => [b.id, b]));
+  const curves = new Map(plan.regions.flatMap((r) => r.curves ?? []).map((c) => [c.peak, c]));
   const busy = [...peaks, ...disturbances].map(({ start, end }) => ({ from: start, to: end }));
   const occupied = joinStretches([...busy, ...found.occupied]);
   const shoulders = found.rejected.filter((r) => r.test === ownMaximum);
@@ -38,7 +39,7 @@ export function measureAll(
       measures.widths.halfHeight ??
       2 * halfWidthOfSigma * (found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma ?? 0);
     const ratio = signalToNoiseBetween(trace, peak, width, occupied, noise, window);
-    const uncertainty = areaUncertainty(peak, found, baseline);
+    const uncertainty = areaUncertainty(peak, found, baseline, curves.get(peak.id));
     // Written out: spreading several objects into one costs more than measuring them.
     const complete: Mutable<Peak> = defined({
       id: peak.id,

@@ -1,37 +1,124 @@
-import type { CurveFit } from './curve-fit.js';
+import { emgFamily } from '../shapes/index.js';
+import { areaOf, apexOf, sigmaOf } from './choose-curves.js';
+import type { Curve, CurveFit } from './curve-fit.js';
 import { curveRules } from './curve-kinds.js';
+import { departure, influenceOf, linearise, variancesOf } from './fit-influence.js';
+import type { FitWindow } from './fit-window.js';
+import type { AreaUncertaintyParts, FittedCurve } from './plan.js';
 
-/** [-] Step of a derivative, relative to the deviation of the parameter. */
-const step = 0.05;
+/** [-] Share of the area that a slow tail no fit shows may hold, and its time constant in standard deviations. */
+const usualSlowTail = 0.012;
+const slowTail = 4;
+/** [-] Weight of a fourth Hermite polynomial by which shapes of one asymmetry differ: excess / 24. */
+const usualExcess = 0.004;
+/** [standard uncertainties] Of the baseline, by which it may bend within the window. */
+const usualBend = 1;
 
 /**
- * [signal unit s] One standard uncertainty of the area of each curve of a fit:
- * the covariance of all parameters, carried through the area of the shape by its
- * derivatives (law of propagation, JCGM 100:2008, 5.2), and widened by a misfit
- * beyond 1. Nothing for a curve when it cannot be known.
+ * [signal unit s] One standard uncertainty of the area of each curve of a fit,
+ * as what the peak gets of the signal between the limits, in parts.
+ *
+ * The area is linear in the readings near the solution: the influence of each
+ * mean on it follows from the derivatives and the covariance of the fit, and so
+ * does what noise, baseline and neighbours do to it (law of propagation, JCGM
+ * 100:2008, 5.2). What a shape or a baseline may be beyond the fit is a quantity
+ * with an expectation of its own: a slow tail, an excess, a bend; each counts with
+ * what the residuals leave of it. How large these usually are is our own figure, chosen on simulated runs.
+ *
+ * @returns Nothing for a curve when it cannot be known.
  */
-export function areaDeviations({ curves, covariance, misfit }: CurveFit): (number | undefined)[] {
-  let first = 0;
-  const size = covariance ? Math.round(Math.sqrt(covariance.length)) : 0;
-  return curves.map(({ kind, parameters }) => {
-    const from = first;
-    first += parameters.length;
-    if (covariance === undefined) return undefined;
-    const { family } = curveRules[kind];
-    const slopes = parameters.map((value, q) => {
-      const delta = step * Math.sqrt(covariance[(from + q) * (size + 1)]!);
-      if (!(delta > 0)) return 0;
-      const moved = (sign: 1 | -1) =>
-        family.area([...parameters.slice(0, q), value + sign * delta, ...parameters.slice(q + 1)], 0);
-      return (moved(1) - moved(-1)) / (2 * delta);
-    });
-    let variance = 0;
-    slopes.forEach((a, q) => {
-      slopes.forEach((b, r) => {
-        variance += a * b * covariance[(from + q) * size + from + r]!;
-      });
-    });
-    const deviation = 60 * Math.sqrt(variance) * Math.max(1, misfit);
-    return Number.isFinite(deviation) && deviation > 0 ? deviation : undefined;
+export function areaDeviations(
+  fit: CurveFit,
+  window: FitWindow,
+  start: number,
+  end: number,
+): (AreaUncertaintyParts | undefined)[] {
+  const lines = linearise(fit, window);
+  if (lines === undefined) return fit.curves.map(() => undefined);
+  const variances = variancesOf(lines, window);
+  const bend = window.time.subarray(0, window.count).map((t) => {
+    const x = (t - window.middle) / window.half;
+    return x * x - 1 / 3;
   });
+  const bent = departure(lines, window, variances, bend, (usualBend * window.slack) / 2);
+  const odd = fit.curves.map((curve) => [
+    departure(lines, window, variances, slowTailOf(curve, window), usualSlowTail),
+    departure(lines, window, variances, excessOf(curve, window), usualExcess),
+  ]);
+  return fit.curves.map((_, c) => {
+    const influence = influenceOf(lines, window, c, start, end);
+    const noise = variance(influence.own, variances);
+    const whole = Math.max(noise, variance(influence.all, variances));
+    const open = Math.max(0, influence.line * misfitOf(variances, window));
+    const line = fit.curves.length === 1 ? whole - noise : Math.min(open, whole - noise);
+    let shape = 0;
+    for (const some of odd) for (const d of some) shape += d.size * square(sum(influence.all, d.by));
+    const parts = {
+      noise: Math.sqrt(noise),
+      baseline: Math.sqrt(line + influence.expected + bent.size * square(sum(influence.all, bent.by))),
+      division: fit.curves.length === 1 ? undefined : Math.sqrt(Math.max(0, whole - noise - line)),
+      shape: Math.sqrt(shape),
+    };
+    const { division, ...others } = parts;
+    const all = [...Object.values(others), division ?? 0];
+    if (!all.every((v) => Number.isFinite(v))) return undefined;
+    return division === undefined ? others : { ...others, division };
+  });
+}
+
+function square(x: number): number {
+  return x * x;
+}
+
+function sum(a: Float64Array, b: Float64Array): number {
+  let total = 0;
+  for (let k = 0; k < a.length; k++) total += a[k]! * b[k]!;
+  return total;
+}
+
+function variance(influence: Float64Array, variances: Float64Array): number {
+  let total = 0;
+  for (let k = 0; k < influence.length; k++) total += influence[k]! * influence[k]! * variances[k]!;
+  return total;
+}
+
+/** [-] Mean variance over that of the noise. */
+function misfitOf(variances: Float64Array, { noise }: FitWindow): number {
+  return variances.reduce((a, b) => a + b, 0) / variances.length / (noise * noise);
+}
+
+/** A part of the area moved into a tail that is slow. */
+function slowTailOf(curve: Curve, { time, count }: FitWindow): Float64Array {
+  const out = new Float64Array(count);
+  const area = curve.sign * areaOf(curve);
+  const sigma = sigmaOf(curve);
+  emgFamily.evaluate(time, 0, count, [area, apexOf(curve), sigma, slowTail * sigma], 0, out);
+  const own = new Float64Array(count);
+  curveRules[curve.kind].family.evaluate(time, 0, count, curve.parameters, 0, own);
+  for (let k = 0; k < count; k++) out[k]! -= curve.sign * own[k]!;
+  return out;
+}
+
+/** The curve times the fourth Hermite polynomial: flatter flanks and a sharper top of the same area. */
+function excessOf(curve: Curve, { time, count }: FitWindow): Float64Array {
+  const out = new Float64Array(count);
+  const sigma = sigmaOf(curve);
+  const apex = apexOf(curve);
+  curveRules[curve.kind].family.evaluate(time, 0, count, curve.parameters, 0, out);
+  for (let k = 0; k < count; k++) {
+    const u = (time[k]! - apex) / sigma;
+    const v = u * u;
+    out[k]! *= v > 16 ? 0 : curve.sign * (v * v - 6 * v + 3);
+  }
+  return out;
+}
+
+/** The uncertainty of an area and its parts, as a fitted curve has them. */
+export function uncertaintyOf(
+  parts: AreaUncertaintyParts | undefined,
+): Pick<FittedCurve, 'areaUncertainty' | 'areaUncertaintyParts'> {
+  if (parts === undefined) return {};
+  const { noise, baseline, division = 0, shape = 0 } = parts;
+  const areaUncertainty = Math.sqrt(noise * noise + baseline * baseline + division * division + shape * shape);
+  return areaUncertainty > 0 ? { areaUncertainty, areaUncertaintyParts: parts } : {};
 }

@@ -1,0 +1,184 @@
+import type { CurveFit } from './curve-fit.js';
+import { curveRules } from './curve-kinds.js';
+import type { FitWindow } from './fit-window.js';
+
+/** A fit near its solution. */
+export interface Linearised {
+  /** Number of parameters: curve after curve, then the line. */
+  readonly size: number;
+  /** Place of the first parameter of each curve. */
+  readonly firsts: readonly number[];
+  /** Derivative of the model by each parameter, column by column. */
+  readonly columns: readonly Float64Array[];
+  /** [signal unit] Each curve. */
+  readonly curves: readonly Float64Array[];
+  /** [signal unit] What the model leaves of each mean. */
+  readonly residual: Float64Array;
+  /** [s] Time that each mean stands for. */
+  readonly width: Float64Array;
+  readonly covariance: Float64Array;
+}
+
+/** Values and derivatives of a fit at its solution; nothing when its covariance is not known. */
+export function linearise({ curves, line, covariance }: CurveFit, window: FitWindow): Linearised | undefined {
+  if (covariance === undefined) return undefined;
+  const { count, value, middle, half } = window;
+  const time = window.time.subarray(0, count);
+  const columns: Float64Array[] = [];
+  const firsts: number[] = [];
+  const parts = curves.map(({ kind, sign, parameters }) => {
+    const out = new Float64Array(count);
+    const jacobian = new Float64Array(count * parameters.length);
+    curveRules[kind].family.evaluate(time, 0, count, [sign * parameters[0]!, ...parameters.slice(1)], 0, out, jacobian);
+    if (sign < 0) for (let k = 0; k < count; k++) jacobian[k]! *= -1;
+    firsts.push(columns.length);
+    parameters.forEach((_, q) => columns.push(jacobian.subarray(q * count, (q + 1) * count)));
+    return out;
+  });
+  const slope = time.map((t) => (t - middle) / half);
+  columns.push(new Float64Array(count).fill(1), slope);
+  const residual = value.map((y, k) => y - line[0] - line[1] * slope[k]!);
+  for (const part of parts) for (let k = 0; k < count; k++) residual[k]! -= part[k]!;
+  const width = time.map((t, k) => 30 * ((time[k + 1] ?? t) - (time[k - 1] ?? t)));
+  return { size: columns.length, firsts, columns, curves: parts, residual, width, covariance };
+}
+
+/** [-] Means over which residuals that are alike are looked for: a standard deviation of the narrowest peak. */
+const reach = 6;
+
+/**
+ * [signal unit²] What each mean may be off by: the noise, and where the residuals
+ * are beyond it, those, with as many of them counting as one as are alike.
+ */
+export function variancesOf({ residual, size }: Linearised, window: FitWindow): Float64Array {
+  const { count, noise, weight } = window;
+  const base = noise * noise;
+  let squares = 0;
+  let seen = 0;
+  for (let k = 0; k < count; k++) {
+    if (!(weight[k]! > 0)) continue;
+    squares += residual[k]! * residual[k]!;
+    seen++;
+  }
+  const left = Math.max(1, seen - size);
+  const misfit = squares / left / base;
+  const variances = new Float64Array(count).fill(base);
+  if (!(misfit > 1 + 2 * Math.sqrt(2 / left))) return variances;
+  let alike = 1;
+  for (let lag = 1; lag <= reach; lag++) {
+    let product = 0;
+    for (let k = lag; k < count; k++) product += residual[k]! * residual[k - lag]!;
+    alike += 2 * (1 - lag / (reach + 1)) * (product / squares);
+  }
+  const grown = (Math.max(1, alike) * seen) / left;
+  for (let k = 0; k < count; k++) {
+    let local = 0;
+    let n = 0;
+    for (let i = Math.max(0, k - reach); i <= Math.min(count - 1, k + reach); i++, n++) local += residual[i]! ** 2;
+    variances[k] = Math.max(base, (grown * local) / n);
+  }
+  return variances;
+}
+
+/** How the area of a curve depends on the means. */
+export interface Influence {
+  /** [s] Of each mean on the area, all else known. */
+  readonly own: Float64Array;
+  /** [s] Of each mean on the area as it comes out of the fit. */
+  readonly all: Float64Array;
+  /** [(signal unit s)²] What the line leaves open by the noise of the means. */
+  readonly line: number;
+  /** [(signal unit s)²] What the expected level of the line brings in. */
+  readonly expected: number;
+}
+
+/** The influence of the means on what a curve gets of the signal between limits. */
+export function influenceOf(
+  { size, firsts, columns, curves, width, covariance }: Linearised,
+  { time, count, weight, slack }: FitWindow,
+  c: number,
+  start: number,
+  end: number,
+): Influence {
+  const own = new Float64Array(count);
+  const mine = curves[c]!;
+  for (let k = 0; k < count; k++) {
+    if (time[k]! < start || time[k]! > end) continue;
+    let whole = 0;
+    for (const part of curves) whole += Math.abs(part[k]!);
+    own[k] = width[k]! * (curves.length === 1 ? 1 : whole > 0 ? Math.abs(mine[k]!) / whole : 0);
+  }
+  const after = firsts[c + 1] ?? size - 2;
+  const slopes = columns.map((column, q) => {
+    let slope = 0;
+    const isMine = q >= firsts[c]! && q < after;
+    for (let k = 0; k < count; k++) {
+      const inside = time[k]! >= start && time[k]! <= end ? width[k]! : 0;
+      slope += ((isMine ? inside : 0) - own[k]!) * column[k]!;
+    }
+    return slope;
+  });
+  const through = multiply(covariance, slopes, size);
+  const all = new Float64Array(count);
+  for (let k = 0; k < count; k++) {
+    let model = 0;
+    for (let q = 0; q < size; q++) model += columns[q]![k]! * through[q]!;
+    all[k] = own[k]! + weight[k]! * weight[k]! * model;
+  }
+  const [a, b] = [size - 2, size - 1];
+  const [ga, gb] = [slopes[a]!, slopes[b]!];
+  const line =
+    ga * ga * covariance[a * size + a]! + 2 * ga * gb * covariance[a * size + b]! + gb * gb * covariance[b * size + b]!;
+  // The level is expected within twice the uncertainty of the baseline, and lies within once of it.
+  const expected = (through[a]! * through[a]! + through[b]! * through[b]!) / (slack * slack) / 4;
+  return { own, all, line, expected };
+}
+
+/** A way in which the signal may depart from the fit. */
+export interface Departure {
+  /** [signal unit] The departure, of size 1. */
+  readonly by: Float64Array;
+  /** [-] Its mean square size, from what is expected and what the residuals say. */
+  readonly size: number;
+}
+
+/** What is left of a departure of a usual size once the residuals are known. */
+export function departure(
+  { size, columns, residual, covariance }: Linearised,
+  { count, weight }: FitWindow,
+  variances: Float64Array,
+  by: Float64Array,
+  usual: number,
+): Departure {
+  const taken = columns.map((column) => {
+    let slope = 0;
+    for (let k = 0; k < count; k++) slope += weight[k]! * weight[k]! * column[k]! * by[k]!;
+    return slope;
+  });
+  const through = multiply(covariance, taken, size);
+  let information = 0;
+  let seen = 0;
+  let scatter = 0;
+  for (let k = 0; k < count; k++) {
+    const w = weight[k]! * weight[k]!;
+    let left = by[k]!;
+    for (let q = 0; q < size; q++) left -= columns[q]![k]! * through[q]!;
+    information += w * left * by[k]!;
+    seen += w * left * residual[k]!;
+    scatter += w * w * left * left * variances[k]!;
+  }
+  const expected = usual * usual;
+  if (!(information > 0 && scatter > 0)) return { by, size: expected };
+  const open = scatter / (information * information);
+  const shrunk = expected / (expected + open);
+  const mean = (shrunk * seen) / information;
+  return { by, size: mean * mean + shrunk * open };
+}
+
+function multiply(matrix: Float64Array, vector: readonly number[], size: number): number[] {
+  return vector.map((_, q) => {
+    let sum = 0;
+    for (let r = 0; r < size; r++) sum += matrix[q * size + r]! * vector[r]!;
+    return sum;
+  });
+}
