@@ -7,12 +7,13 @@ import type { FitWindow } from './fit-window.js';
 import type { AreaUncertaintyParts, FittedCurve } from './plan.js';
 
 /** [-] Share of the area that a slow tail no fit shows may hold, and its time constant in standard deviations. */
-const usualSlowTail = 0.012;
+const G = (globalThis as any).T ?? {};
+const usualSlowTail = G.tail ?? 0.008;
 const slowTail = 4;
 /** [-] Weight of a fourth Hermite polynomial by which shapes of one asymmetry differ: excess / 24. */
-const usualExcess = 0.004;
+const usualExcess = G.excess ?? 0.003;
 /** [standard uncertainties] Of the baseline, by which it may bend within the window. */
-const usualBend = 1;
+const usualBend = G.bend ?? 1;
 
 /**
  * [signal unit s] One standard uncertainty of the area of each curve of a fit,
@@ -51,7 +52,7 @@ export function areaDeviations(
     const whole = Math.max(noise, variance(influence.all, variances));
     const open = Math.max(0, influence.line * misfitOf(variances, window));
     const line = fit.curves.length === 1 ? whole - noise : Math.min(open, whole - noise);
-    let shape = 0;
+    let shape = square(outside(fit.curves[c]!, influence.inside));
     for (const some of odd) for (const d of some) shape += d.size * square(sum(influence.all, d.by));
     const parts = {
       noise: Math.sqrt(noise),
@@ -85,6 +86,11 @@ function variance(influence: Float64Array, variances: Float64Array): number {
 /** [-] Mean variance over that of the noise. */
 function misfitOf(variances: Float64Array, { noise }: FitWindow): number {
   return variances.reduce((a, b) => a + b, 0) / variances.length / (noise * noise);
+}
+
+/** [signal unit s] What of a curve lies outside its limits. */
+function outside(curve: Curve, inside: number): number {
+  return 60 * areaOf(curve) - inside;
 }
 
 /** A part of the area moved into a tail that is slow. */

@@ -1,3 +1,4 @@
+import { exp } from '../numeric/index.js';
 import type { CurveFit } from './curve-fit.js';
 import { curveRules } from './curve-kinds.js';
 import type { FitWindow } from './fit-window.js';
@@ -45,14 +46,18 @@ export function linearise({ curves, line, covariance }: CurveFit, window: FitWin
 
 /** [-] Means over which residuals that are alike are looked for: a standard deviation of the narrowest peak. */
 const reach = 6;
+/** [-] Residuals that the noise of the run counts as. */
+const noiseCounts = 10;
+/** [-] Above these, residuals count as alike, and as larger in a place than in others: a hundred of noise stay below. */
+const mostAlike = 1.6;
+const mostLocal = 2;
 
 /**
- * [signal unit²] What each mean may be off by: the noise, and where the residuals
- * are beyond it, those, with as many of them counting as one as are alike.
+ * [signal unit²] What each mean may be off by: the noise of the run and the
+ * residuals together, with as many residuals counting as one as are alike; more
+ * where they are larger than elsewhere.
  */
-export function variancesOf({ residual, size }: Linearised, window: FitWindow): Float64Array {
-  const { count, noise, weight } = window;
-  const base = noise * noise;
+export function variancesOf({ residual, size }: Linearised, { count, noise, weight }: FitWindow): Float64Array {
   let squares = 0;
   let seen = 0;
   for (let k = 0; k < count; k++) {
@@ -60,22 +65,28 @@ export function variancesOf({ residual, size }: Linearised, window: FitWindow): 
     squares += residual[k]! * residual[k]!;
     seen++;
   }
-  const left = Math.max(1, seen - size);
-  const misfit = squares / left / base;
-  const variances = new Float64Array(count).fill(base);
-  if (!(misfit > 1 + 2 * Math.sqrt(2 / left))) return variances;
   let alike = 1;
-  for (let lag = 1; lag <= reach; lag++) {
+  for (let lag = 1; lag <= reach && squares > 0; lag++) {
     let product = 0;
-    for (let k = lag; k < count; k++) product += residual[k]! * residual[k - lag]!;
+    for (let k = lag; k < count; k++) {
+      if (weight[k]! > 0 && weight[k - lag]! > 0) product += residual[k]! * residual[k - lag]!;
+    }
     alike += 2 * (1 - lag / (reach + 1)) * (product / squares);
   }
-  const grown = (Math.max(1, alike) * seen) / left;
+  if (alike < mostAlike) alike = 1;
+  const left = Math.max(1, seen - size);
+  const base = (noiseCounts * noise * noise + alike * squares) / (noiseCounts + left);
+  const grown = (alike * seen) / left;
+  const variances = new Float64Array(count).fill(base);
   for (let k = 0; k < count; k++) {
     let local = 0;
     let n = 0;
-    for (let i = Math.max(0, k - reach); i <= Math.min(count - 1, k + reach); i++, n++) local += residual[i]! ** 2;
-    variances[k] = Math.max(base, (grown * local) / n);
+    for (let i = Math.max(0, k - reach); i <= Math.min(count - 1, k + reach); i++) {
+      if (!(weight[i]! > 0)) continue;
+      local += residual[i]! * residual[i]!;
+      n++;
+    }
+    if (grown * local > mostLocal * base * n) variances[k] = (grown * local) / n;
   }
   return variances;
 }
@@ -86,6 +97,8 @@ export interface Influence {
   readonly own: Float64Array;
   /** [s] Of each mean on the area as it comes out of the fit. */
   readonly all: Float64Array;
+  /** [signal unit s] Area of the curve between the limits, above 0. */
+  readonly inside: number;
   /** [(signal unit s)²] What the line leaves open by the noise of the means. */
   readonly line: number;
   /** [(signal unit s)²] What the expected level of the line brings in. */
@@ -102,8 +115,10 @@ export function influenceOf(
 ): Influence {
   const own = new Float64Array(count);
   const mine = curves[c]!;
+  let inside = 0;
   for (let k = 0; k < count; k++) {
     if (time[k]! < start || time[k]! > end) continue;
+    inside += width[k]! * Math.abs(mine[k]!);
     let whole = 0;
     for (const part of curves) whole += Math.abs(part[k]!);
     own[k] = width[k]! * (curves.length === 1 ? 1 : whole > 0 ? Math.abs(mine[k]!) / whole : 0);
@@ -131,7 +146,7 @@ export function influenceOf(
     ga * ga * covariance[a * size + a]! + 2 * ga * gb * covariance[a * size + b]! + gb * gb * covariance[b * size + b]!;
   // The level is expected within twice the uncertainty of the baseline, and lies within once of it.
   const expected = (through[a]! * through[a]! + through[b]! * through[b]!) / (slack * slack) / 4;
-  return { own, all, line, expected };
+  return { own, all, inside, line, expected };
 }
 
 /** A way in which the signal may depart from the fit. */
@@ -141,6 +156,11 @@ export interface Departure {
   /** [-] Its mean square size, from what is expected and what the residuals say. */
   readonly size: number;
 }
+
+/** [-] Departures that are stronger than usual: how much, and what share of the peaks has them. */
+const G = (globalThis as any).T ?? {};
+const strong = G.strong ?? 8;
+const strongShare = G.share ?? 0.1;
 
 /** What is left of a departure of a usual size once the residuals are known. */
 export function departure(
@@ -167,12 +187,26 @@ export function departure(
     seen += w * left * residual[k]!;
     scatter += w * w * left * left * variances[k]!;
   }
-  const expected = usual * usual;
-  if (!(information > 0 && scatter > 0)) return { by, size: expected };
+  if (!(information > 0 && scatter > 0)) return { by, size: usual * usual };
+  const found = seen / information;
   const open = scatter / (information * information);
-  const shrunk = expected / (expected + open);
-  const mean = (shrunk * seen) / information;
-  return { by, size: mean * mean + shrunk * open };
+  const [mostly, sometimes] = [usual, strong * usual].map((spread) => {
+    const expected = spread * spread;
+    const shrunk = expected / (expected + open);
+    return { seen: expected + open, size: shrunk * shrunk * found * found + shrunk * open };
+  }) as [Case, Case];
+  // How much likelier the found size is under the wide expectation.
+  const times =
+    (strongShare / (1 - strongShare)) *
+    Math.sqrt(mostly.seen / sometimes.seen) *
+    exp(Math.min(50, ((1 / mostly.seen - 1 / sometimes.seen) * found * found) / 2));
+  return { by, size: (mostly.size + times * sometimes.size) / (1 + times) };
+}
+
+/** One expectation: variance of what is found under it, mean square size after it was found. */
+interface Case {
+  readonly seen: number;
+  readonly size: number;
 }
 
 function multiply(matrix: Float64Array, vector: readonly number[], size: number): number[] {
