@@ -131,6 +131,7 @@ export {
   type Method,
   type Peak,
   type Settings,
+  type WithinRun,
 } from './analysis/index.js';
 export {
   emg,

@@ -7,6 +7,7 @@ import type { Disturbance, Noise } from '../signal/index.js';
 import type { Trace, TraceMeta } from '../trace/index.js';
 import type { Method, Settings } from './method.js';
 import type { HiddenArea } from './rules-of-run.js';
+import type { WithinRun } from './within-run.js';
 
 /**
  * One peak with everything that is known about it. Every number is finite or
@@ -23,6 +24,15 @@ export interface Peak extends IntegratedPeak, PeakMeasures {
   readonly areaUncertainty?: number;
   /** The parts of `areaUncertainty`, each one standard uncertainty. */
   readonly areaUncertaintyParts?: AreaUncertaintyParts;
+  /**
+   * What widths, plates, tailing, asymmetry and moments were measured on, where that is not the trace: a neighbour
+   * covers the peak there. Resolution to such a peak is between the apexes and the widths of the curves.
+   *
+   * @defaultValue none: on the trace
+   */
+  readonly measuredOn?: 'fitted curve';
+  /** Standard uncertainties of what is measured, from the noise of this run. */
+  readonly withinRun?: WithinRun;
   /** Resolution to the peak before. */
   readonly resolution?: PeakResolution;
   /** [-] Height of the smaller peak over the height of the valley before this peak. */

@@ -5,3 +5,4 @@ export { analyse } from './analyse.js';
 export { identifyComponents, identifyPeaks, type Component, type NameablePeak } from './components.js';
 export { hashTrace } from './provenance.js';
 export type { HiddenArea } from './rules-of-run.js';
+export type { WithinRun } from './within-run.js';

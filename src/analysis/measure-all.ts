@@ -1,19 +1,14 @@
 import { defined, type Warning } from '../core/index.js';
 import type { IntegratedPeak, IntegrationPlan } from '../integration/index.js';
-import {
-  areaPercents,
-  measurePeak,
-  measureResolution,
-  peakToValley,
-  signalToNoiseBetween,
-  type PeakMeasures,
-} from '../measures/index.js';
-import { halfWidthOfSigma, joinStretches } from '../numeric/index.js';
+import { areaPercents, measurePeak, measureResolution, peakToValley, signalToNoiseBetween } from '../measures/index.js';
+import { firstAtOrAfter, halfWidthOfSigma, joinStretches } from '../numeric/index.js';
 import { ownMaximum, type SurveyedRun } from '../peaks/index.js';
 import type { Disturbance, Noise } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 import type { Peak } from './analysis.js';
 import { areaUncertainty } from './area-uncertainty.js';
+import { measureOnCurve } from './measure-curve.js';
+import { withinRun, withResolution } from './within-run.js';
 
 /** Every measure of every peak of a run. */
 export function measureAll(
@@ -31,15 +26,23 @@ export function measureAll(
   const occupied = joinStretches([...busy, ...found.occupied]);
   const shoulders = found.rejected.filter((r) => r.test === ownMaximum);
   const percents = areaPercents(peaks.map((p) => p.area));
-  let before: (IntegratedPeak & PeakMeasures) | undefined;
+  const regions = new Map(plan.regions.flatMap((r) => (r.curves ? r.peaks.map((p) => [p.id, r] as const) : [])));
+  let before: Mutable<Peak> | undefined;
+  /** [min] Apex the peak before was measured about. */
+  let apexBefore = 0;
   return peaks.map((peak, i) => {
     const baseline = baselines.get(peak.baseline)!;
-    const measures = measurePeak(trace, peak, baseline);
+    const region = regions.get(peak.id);
+    const onCurve = region && measureOnCurve(trace, region, peak.id);
+    const measures = onCurve ?? measurePeak(trace, peak, baseline);
+    const apex = onCurve?.apex ?? peak.retentionTime;
     const width =
       measures.widths.halfHeight ??
       2 * halfWidthOfSigma * (found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma ?? 0);
     const ratio = signalToNoiseBetween(trace, peak, width, occupied, noise, window);
-    const uncertainty = areaUncertainty(peak, found, baseline, curves.get(peak.id));
+    const samples = firstAtOrAfter(trace.time, peak.end) - firstAtOrAfter(trace.time, peak.start);
+    const step = (peak.end - peak.start) / Math.max(1, samples);
+    const uncertainty = areaUncertainty(peak, noise, step, baseline, curves.get(peak.id));
     // Written out: spreading several objects into one costs more than measuring them.
     const complete: Mutable<Peak> = defined({
       id: peak.id,
@@ -58,7 +61,14 @@ export function measureAll(
       baseline: peak.baseline,
       direction: peak.direction,
       decisions: peak.decisions,
-      warnings: [...peak.warnings, ...measures.warnings, ...ratio.warnings, ...shoulderWarnings(peak, shoulders)],
+      warnings: [
+        ...peak.warnings,
+        ...(onCurve ? [coveredWarning(peak)] : []),
+        ...measures.warnings,
+        ...ratio.warnings,
+        ...shoulderWarnings(peak, shoulders),
+      ],
+      measuredOn: onCurve && ('fitted curve' as const),
       widths: measures.widths,
       plates: measures.plates,
       tailingFactor: measures.tailingFactor,
@@ -69,16 +79,27 @@ export function measureAll(
       areaPercent: percents[i],
       resolution:
         before &&
-        measureResolution(before, { id: peak.id, retentionTime: peak.retentionTime, widths: measures.widths }),
+        measureResolution(
+          { id: before.id, retentionTime: apexBefore, widths: before.widths },
+          { id: peak.id, retentionTime: apex, widths: measures.widths },
+        ),
       signalToNoise: ratio.signalToNoise,
     });
     if (before?.end === peak.start && peak.startKind !== 'baseline') {
       const valley = peakToValley(trace, before, complete, baselines.get('run') ?? baseline).value;
       if (valley !== undefined) complete.peakToValley = valley;
     }
+    const within = withinRun(complete, noise, baseline, step);
+    if (within !== undefined) complete.withinRun = withResolution(within, before, complete);
     before = complete;
+    apexBefore = apex;
     return complete;
   });
+}
+
+function coveredWarning({ retentionTime: at }: IntegratedPeak): Warning {
+  const message = `The peak at ${at.toFixed(3)} min is covered by a neighbour: widths, plates, tailing, asymmetry, moments and resolution are those of its fitted curve.`;
+  return { code: 'measured-on-curve', message, at };
 }
 
 /** What may still be added to. */

@@ -7,13 +7,12 @@ import type { FitWindow } from './fit-window.js';
 import type { AreaUncertaintyParts, FittedCurve } from './plan.js';
 
 /** [-] Share of the area that a slow tail no fit shows may hold, and its time constant in standard deviations. */
-const G = (globalThis as any).T ?? {};
-const usualSlowTail = G.tail ?? 0.008;
+const usualSlowTail = 0.004;
 const slowTail = 4;
 /** [-] Weight of a fourth Hermite polynomial by which shapes of one asymmetry differ: excess / 24. */
-const usualExcess = G.excess ?? 0.003;
+const usualExcess = 0.0015;
 /** [standard uncertainties] Of the baseline, by which it may bend within the window. */
-const usualBend = G.bend ?? 1;
+const usualBend = 1;
 
 /**
  * [signal unit s] One standard uncertainty of the area of each curve of a fit,

@@ -158,9 +158,8 @@ export interface Departure {
 }
 
 /** [-] Departures that are stronger than usual: how much, and what share of the peaks has them. */
-const G = (globalThis as any).T ?? {};
-const strong = G.strong ?? 8;
-const strongShare = G.share ?? 0.1;
+const strong = 14;
+const strongShare = 0.06;
 
 /** What is left of a departure of a usual size once the residuals are known. */
 export function departure(
