@@ -45,14 +45,17 @@ type Measured = Pick<
 /**
  * Factors of the noise of a mean over one standard deviation: of the value of a
  * quartic over 0.8 standard deviations on either side at its centre, of its
- * slope there, and of the value of a quadratic over half of one. With Legendre polynomials
+ * slope there (4.28, and more because the narrower flank, a little narrow by noise, sets the span), and of the value of a quadratic over half of one. With Legendre polynomials
  * the variance of a value over that of a reading is the sum of (2k + 1) P_k(0)² over their number,
  * that of a slope the sum of (2k + 1) P_k'(0)².
  */
 const ofApex = 1.482;
-const ofSlope = 4.28;
+const ofSlope = 4.9;
 const ofCrossing = 1.5;
 const fewestInFit = 7;
+/** [-] What the local fits themselves are off by on a Gaussian: of the height, and of the width at half height. */
+const ofFittedHeight = 0.0003;
+const ofFittedWidth = 0.0005;
 const widthOfSigma = 2.3548200450309493;
 
 /** Deviations at the crossings of one level, outward. */
@@ -104,7 +107,10 @@ export function withinRun(peak: Measured, noise: Noise, baseline: Baseline, step
   const half = width === undefined ? undefined : crossingsOf(0.5, width / 2, width / 2, (d) => gaussian.half / d);
   const widthVariance =
     half &&
-    half.ownFront + half.ownBack + half.shared.reduce((sum, [f, b]) => sum + (f + b) ** 2, 0) + (divided * width!) ** 2;
+    half.ownFront +
+      half.ownBack +
+      half.shared.reduce((sum, [f, b]) => sum + (f + b) ** 2, 0) +
+      (divided * divided + ofFittedWidth * ofFittedWidth) * width! * width!;
   const tenth = sidesOf(widths.tenPercent, asymmetry);
   const twentieth = sidesOf(widths.fivePercent, tailingFactor === undefined ? undefined : 2 * tailingFactor - 1);
   const ratioDeviation = (sides: Sides | undefined, share: number, squared: number): number | undefined => {
@@ -123,7 +129,9 @@ export function withinRun(peak: Measured, noise: Noise, baseline: Baseline, step
   };
   const ofTailing = ratioDeviation(twentieth, 0.05, gaussian.twentieth);
   return defined({
-    height: Math.sqrt(ownHeight * ownHeight + level * level + (divided * height) ** 2),
+    height: Math.sqrt(
+      ownHeight * ownHeight + level * level + (divided * divided + ofFittedHeight * ofFittedHeight) * height * height,
+    ),
     retentionTime: ownTime,
     widthHalfHeight: widthVariance === undefined ? undefined : Math.sqrt(widthVariance),
     platesHalfHeight:

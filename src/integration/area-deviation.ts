@@ -47,8 +47,8 @@ export function areaDeviations(
   ]);
   return fit.curves.map((_, c) => {
     const influence = influenceOf(lines, window, c, start, end);
-    const noise = variance(influence.own, variances);
-    const whole = Math.max(noise, variance(influence.all, variances));
+    const whole = variance(influence.all, variances);
+    const noise = Math.min(whole, variance(influence.own, variances));
     const open = Math.max(0, influence.line * misfitOf(variances, window));
     const line = fit.curves.length === 1 ? whole - noise : Math.min(open, whole - noise);
     let shape = square(outside(fit.curves[c]!, influence.inside));
