@@ -7,12 +7,15 @@ import type { FitWindow } from './fit-window.js';
 import type { AreaUncertaintyParts, FittedCurve } from './plan.js';
 
 /** [-] Share of the area that a slow tail no fit shows may hold, and its time constant in standard deviations. */
-const usualSlowTail = 0.004;
+const usualSlowTail = 0.0007;
+const strongSlowTail = 0.05;
 const slowTail = 4;
 /** [-] Weight of a fourth Hermite polynomial by which shapes of one asymmetry differ: excess / 24. */
-const usualExcess = 0.0015;
+const usualExcess = 0.0003;
+const strongExcess = 0.012;
 /** [standard uncertainties] Of the baseline, by which it may bend within the window. */
-const usualBend = 1;
+const usualBend = 0.7;
+const strongBend = 6;
 
 /**
  * [signal unit s] One standard uncertainty of the area of each curve of a fit,
@@ -40,10 +43,10 @@ export function areaDeviations(
     const x = (t - window.middle) / window.half;
     return x * x - 1 / 3;
   });
-  const bent = departure(lines, window, variances, bend, (usualBend * window.slack) / 2);
+  const bent = departure(lines, window, variances, bend, (usualBend * window.slack) / 2, (strongBend * window.slack) / 2);
   const odd = fit.curves.map((curve) => [
-    departure(lines, window, variances, slowTailOf(curve, window), usualSlowTail),
-    departure(lines, window, variances, excessOf(curve, window), usualExcess),
+    departure(lines, window, variances, slowTailOf(curve, window), usualSlowTail, strongSlowTail),
+    departure(lines, window, variances, excessOf(curve, window), usualExcess, strongExcess),
   ]);
   return fit.curves.map((_, c) => {
     const influence = influenceOf(lines, window, c, start, end);

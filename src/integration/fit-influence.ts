@@ -51,6 +51,9 @@ const noiseCounts = 10;
 /** [-] Above these, residuals count as alike, and as larger in a place than in others: a hundred of noise stay below. */
 const mostAlike = 1.6;
 const mostLocal = 2;
+/** [-] Correlation of neighbouring residuals from which it counts, and up to which. */
+const leastCorrelation = 0.25;
+const mostCorrelation = 0.75;
 
 /**
  * [signal unit²] What each mean may be off by: the noise of the run and the
@@ -66,13 +69,18 @@ export function variancesOf({ residual, size }: Linearised, { count, noise, weig
     seen++;
   }
   let alike = 1;
+  let neighbours = 0;
   for (let lag = 1; lag <= reach && squares > 0; lag++) {
     let product = 0;
     for (let k = lag; k < count; k++) {
       if (weight[k]! > 0 && weight[k - lag]! > 0) product += residual[k]! * residual[k - lag]!;
     }
+    if (lag === 1) neighbours = product / squares;
     alike += 2 * (1 - lag / (reach + 1)) * (product / squares);
   }
+  // A first-order filter reaches further than a few means: (1 + r) / (1 - r) of them count as one.
+  const r = Math.min(neighbours, mostCorrelation);
+  alike = Math.max(alike, r > leastCorrelation ? (1 + r) / (1 - r) : 1);
   if (alike < mostAlike) alike = 1;
   const left = Math.max(1, seen - size);
   const base = (noiseCounts * noise * noise + alike * squares) / (noiseCounts + left);
@@ -158,8 +166,7 @@ export interface Departure {
 }
 
 /** [-] Departures that are stronger than usual: how much, and what share of the peaks has them. */
-const strong = 14;
-const strongShare = 0.06;
+const strongShare = 0.2;
 
 /** What is left of a departure of a usual size once the residuals are known. */
 export function departure(
@@ -168,6 +175,7 @@ export function departure(
   variances: Float64Array,
   by: Float64Array,
   usual: number,
+  strong: number,
 ): Departure {
   const taken = columns.map((column) => {
     let slope = 0;
@@ -189,7 +197,7 @@ export function departure(
   if (!(information > 0 && scatter > 0)) return { by, size: usual * usual };
   const found = seen / information;
   const open = scatter / (information * information);
-  const [mostly, sometimes] = [usual, strong * usual].map((spread) => {
+  const [mostly, sometimes] = [usual, strong].map((spread) => {
     const expected = spread * spread;
     const shrunk = expected / (expected + open);
     return { seen: expected + open, size: shrunk * shrunk * found * found + shrunk * open };
