@@ -8,7 +8,7 @@ import type { Trace } from '../trace/index.js';
 import type { Peak } from './analysis.js';
 import { areaUncertainty } from './area-uncertainty.js';
 import { measureOnCurve } from './measure-curve.js';
-import { withinRun, withResolution } from './within-run.js';
+import { resolutionUncertainty, withinRun, type WithApex } from './within-run.js';
 
 /** Every measure of every peak of a run. */
 export function measureAll(
@@ -28,8 +28,7 @@ export function measureAll(
   const percents = areaPercents(peaks.map((p) => p.area));
   const regions = new Map(plan.regions.flatMap((r) => (r.curves ? r.peaks.map((p) => [p.id, r] as const) : [])));
   let before: Mutable<Peak> | undefined;
-  /** [min] Apex the peak before was measured about. */
-  let apexBefore = 0;
+  let there: WithApex | undefined;
   return peaks.map((peak, i) => {
     const baseline = baselines.get(peak.baseline)!;
     const region = regions.get(peak.id);
@@ -79,8 +78,9 @@ export function measureAll(
       areaPercent: percents[i],
       resolution:
         before &&
+        there &&
         measureResolution(
-          { id: before.id, retentionTime: apexBefore, widths: before.widths },
+          { id: before.id, retentionTime: there.apex, widths: before.widths },
           { id: peak.id, retentionTime: apex, widths: measures.widths },
         ),
       signalToNoise: ratio.signalToNoise,
@@ -89,10 +89,13 @@ export function measureAll(
       const valley = peakToValley(trace, before, complete, baselines.get('run') ?? baseline).value;
       if (valley !== undefined) complete.peakToValley = valley;
     }
-    const within = withinRun(complete, noise, baseline, step);
-    if (within !== undefined) complete.withinRun = withResolution(within, before, complete);
+    const within = withinRun(complete, noise, baseline, step, apex - peak.retentionTime);
+    const here = { retentionTime: peak.retentionTime, widths: measures.widths, apex, within };
+    const resolved = complete.resolution?.halfHeight;
+    const ofResolution = resolved && there && resolutionUncertainty(resolved, there, here);
+    if (within) complete.withinRun = ofResolution ? { ...within, resolutionHalfHeight: ofResolution } : within;
     before = complete;
-    apexBefore = apex;
+    there = here;
     return complete;
   });
 }

@@ -58,6 +58,14 @@ const ofFittedHeight = 0.0003;
 const ofFittedWidth = 0.0005;
 const widthOfSigma = 2.3548200450309493;
 
+/** [-] What division leaves open of the height and of the width, over what it leaves open of the area; our own, from simulated pairs. */
+const ofDividedHeight = 0.45;
+const ofDividedWidth = 0.3;
+
+function square(x: number): number {
+  return x * x;
+}
+
 /** Deviations at the crossings of one level, outward. */
 interface Crossings {
   /** [min] Distance from the apex to the front, and to the back. */
@@ -76,10 +84,19 @@ interface Crossings {
  * deviation of the signal is one of the time. A level follows the height, and
  * baseline and level move all crossings together: both are counted as they are;
  * the readings that the fits at apex and crossing share are counted as different ones. For a
- * peak divided by a fit, what division and shape leave open of its area is added to
- * height and widths in the same proportion.
+ * peak divided by a fit, what division and shape leave open of its area is added in
+ * proportion to the ratios of its flanks, and in part to height and widths: a bound more than a propagation.
+ *
+ * @param step - [min] Distance of the samples.
+ * @param shift - [min] How far a neighbour draws the maximum of the trace off that of the curve.
  */
-export function withinRun(peak: Measured, noise: Noise, baseline: Baseline, step: number): WithinRun | undefined {
+export function withinRun(
+  peak: Measured,
+  noise: Noise,
+  baseline: Baseline,
+  step: number,
+  shift: number,
+): WithinRun | undefined {
   const { retentionTime: at, widths, tailingFactor, asymmetry, plates, areaUncertaintyParts: parts } = peak;
   const height = Math.abs(peak.height);
   const width = widths.halfHeight;
@@ -87,7 +104,10 @@ export function withinRun(peak: Measured, noise: Noise, baseline: Baseline, step
   const sigma = (width ?? Math.abs(peak.area) / 60 / height / 1.0645) / widthOfSigma;
   const reading = polylineAt(noise.along, at);
   const mean = noiseOfMean(reading, noise.correlation, sigma / step);
-  const level = baselineUncertaintyAt(baseline, at);
+  const level = Math.max(
+    baselineUncertaintyAt(baseline, at),
+    parts === undefined ? 0 : parts.baseline / (60 * (peak.end - peak.start)),
+  );
   const open =
     parts === undefined ? 0 : (parts.division ?? 0) ** 2 + (parts.division === undefined ? 0 : (parts.shape ?? 0) ** 2);
   const divided = peak.area === 0 ? 0 : Math.sqrt(open) / Math.abs(peak.area);
@@ -110,7 +130,7 @@ export function withinRun(peak: Measured, noise: Noise, baseline: Baseline, step
     half.ownFront +
       half.ownBack +
       half.shared.reduce((sum, [f, b]) => sum + (f + b) ** 2, 0) +
-      (divided * divided + ofFittedWidth * ofFittedWidth) * width! * width!;
+      (square(ofDividedWidth * divided) + square(ofFittedWidth)) * width! * width!;
   const tenth = sidesOf(widths.tenPercent, asymmetry);
   const twentieth = sidesOf(widths.fivePercent, tailingFactor === undefined ? undefined : 2 * tailingFactor - 1);
   const ratioDeviation = (sides: Sides | undefined, share: number, squared: number): number | undefined => {
@@ -125,14 +145,16 @@ export function withinRun(peak: Measured, noise: Noise, baseline: Baseline, step
       c.ownBack / (back * back) +
       (ownTime * inverse) ** 2 +
       c.shared.reduce((sum, [f, b]) => sum + (b / back - f / front) ** 2, 0);
-    return (back / front) * Math.sqrt(variance);
+    return (back / front) * Math.sqrt(variance + divided * divided);
   };
   const ofTailing = ratioDeviation(twentieth, 0.05, gaussian.twentieth);
   return defined({
     height: Math.sqrt(
-      ownHeight * ownHeight + level * level + (divided * divided + ofFittedHeight * ofFittedHeight) * height * height,
+      ownHeight * ownHeight +
+        level * level +
+        (square(ofDividedHeight * divided) + square(ofFittedHeight)) * height * height,
     ),
-    retentionTime: ownTime,
+    retentionTime: Math.sqrt(ownTime * ownTime + shift * shift),
     widthHalfHeight: widthVariance === undefined ? undefined : Math.sqrt(widthVariance),
     platesHalfHeight:
       plates.halfHeight === undefined || widthVariance === undefined
@@ -173,20 +195,33 @@ function steepness(
   return Math.min(most, Math.max(most / 3, (1.03 * ln2) / apart));
 }
 
-/** With the uncertainty of the resolution to the peak before, from those of times and widths, taken as independent. */
-export function withResolution(
-  own: WithinRun,
-  before: Pick<Peak, 'retentionTime' | 'widths' | 'withinRun'> | undefined,
-  { retentionTime, widths, resolution }: Pick<Peak, 'retentionTime' | 'widths' | 'resolution'>,
-): WithinRun {
-  const value = resolution?.halfHeight;
-  const [a, b] = [before?.withinRun?.widthHalfHeight, own.widthHalfHeight];
-  if (value === undefined || before === undefined || a === undefined || b === undefined) return own;
-  const times = (before.withinRun?.retentionTime ?? 0) ** 2 + (own.retentionTime ?? 0) ** 2;
-  const apart = retentionTime - before.retentionTime;
-  const sum = before.widths.halfHeight! + widths.halfHeight!;
-  const variance = times / (apart * apart) + (a * a + b * b) / (sum * sum);
-  return apart > 0 ? { ...own, resolutionHalfHeight: Math.abs(value) * Math.sqrt(variance) } : own;
+/** What the uncertainty of a resolution needs of a peak. */
+export interface WithApex extends Pick<Peak, 'retentionTime' | 'widths'> {
+  readonly within: WithinRun | undefined;
+  /** [min] Apex that the resolution is taken from. */
+  readonly apex: number;
+}
+
+/** [-] Uncertainty of a resolution, from those of times and widths, taken as independent. */
+export function resolutionUncertainty(value: number, before: WithApex, after: WithApex): number | undefined {
+  const [a, b] = [widthOf(before), widthOf(after)];
+  const apart = after.apex - before.apex;
+  if (a === undefined || b === undefined || !(apart > 0)) return undefined;
+  const times = apexVariance(before) + apexVariance(after);
+  const sum = a.width + b.width;
+  const variance =
+    times / (apart * apart) + (a.uncertainty * a.uncertainty + b.uncertainty * b.uncertainty) / (sum * sum);
+  return Math.abs(value) * Math.sqrt(variance);
+}
+
+function widthOf({ within, widths: { halfHeight: width } }: WithApex) {
+  const uncertainty = within?.widthHalfHeight;
+  return width === undefined || uncertainty === undefined ? undefined : { width, uncertainty };
+}
+
+/** [min²] Of the apex itself, without what a neighbour draws the maximum off by. */
+function apexVariance({ within, apex, retentionTime }: WithApex): number {
+  return Math.max(0, square(within?.retentionTime ?? 0) - square(apex - retentionTime));
 }
 
 /**

@@ -43,7 +43,14 @@ export function areaDeviations(
     const x = (t - window.middle) / window.half;
     return x * x - 1 / 3;
   });
-  const bent = departure(lines, window, variances, bend, (usualBend * window.slack) / 2, (strongBend * window.slack) / 2);
+  const bent = departure(
+    lines,
+    window,
+    variances,
+    bend,
+    (usualBend * window.slack) / 2,
+    (strongBend * window.slack) / 2,
+  );
   const odd = fit.curves.map((curve) => [
     departure(lines, window, variances, slowTailOf(curve, window), usualSlowTail, strongSlowTail),
     departure(lines, window, variances, excessOf(curve, window), usualExcess, strongExcess),

@@ -47,7 +47,7 @@ export function linearise({ curves, line, covariance }: CurveFit, window: FitWin
 /** [-] Means over which residuals that are alike are looked for: a standard deviation of the narrowest peak. */
 const reach = 6;
 /** [-] Residuals that the noise of the run counts as. */
-const noiseCounts = 10;
+const noiseCounts = 4;
 /** [-] Above these, residuals count as alike, and as larger in a place than in others: a hundred of noise stay below. */
 const mostAlike = 1.6;
 const mostLocal = 2;
@@ -60,7 +60,8 @@ const mostCorrelation = 0.75;
  * residuals together, with as many residuals counting as one as are alike; more
  * where they are larger than elsewhere.
  */
-export function variancesOf({ residual, size }: Linearised, { count, noise, weight }: FitWindow): Float64Array {
+export function variancesOf(lines: Linearised, { count, noise, weight }: FitWindow): Float64Array {
+  const { residual } = lines;
   let squares = 0;
   let seen = 0;
   for (let k = 0; k < count; k++) {
@@ -82,7 +83,7 @@ export function variancesOf({ residual, size }: Linearised, { count, noise, weig
   const r = Math.min(neighbours, mostCorrelation);
   alike = Math.max(alike, r > leastCorrelation ? (1 + r) / (1 - r) : 1);
   if (alike < mostAlike) alike = 1;
-  const left = Math.max(1, seen - size);
+  const left = Math.max(1, seen - takenUp(lines, weight));
   const base = (noiseCounts * noise * noise + alike * squares) / (noiseCounts + left);
   const grown = (alike * seen) / left;
   const variances = new Float64Array(count).fill(base);
@@ -97,6 +98,22 @@ export function variancesOf({ residual, size }: Linearised, { count, noise, weig
     if (grown * local > mostLocal * base * n) variances[k] = (grown * local) / n;
   }
   return variances;
+}
+
+/** [-] Number of parameters, less what the expectations determine of them: the trace of the projection. */
+function takenUp({ size, columns, covariance }: Linearised, weight: Float64Array): number {
+  let trace = 0;
+  for (let q = 0; q < size; q++) {
+    for (let r = q; r < size; r++) {
+      const c = covariance[q * size + r]!;
+      if (c === 0) continue;
+      let product = 0;
+      const [a, b] = [columns[q]!, columns[r]!];
+      for (let k = 0; k < a.length; k++) product += a[k]! * b[k]! * weight[k]! * weight[k]!;
+      trace += (q === r ? 1 : 2) * c * product;
+    }
+  }
+  return trace;
 }
 
 /** How the area of a curve depends on the means. */
