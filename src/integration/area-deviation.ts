@@ -2,7 +2,7 @@ import { emgFamily } from '../shapes/index.js';
 import { areaOf, apexOf, sigmaOf } from './choose-curves.js';
 import type { Curve, CurveFit } from './curve-fit.js';
 import { curveRules } from './curve-kinds.js';
-import { departure, influenceOf, linearise, variancesOf } from './fit-influence.js';
+import { departure, influenceOf, linearise, variancesOf, type MeanVariances } from './fit-influence.js';
 import type { FitWindow } from './fit-window.js';
 import type { AreaUncertaintyParts, FittedCurve } from './plan.js';
 
@@ -55,18 +55,22 @@ export function areaDeviations(
     departure(lines, window, variances, slowTailOf(curve, window), usualSlowTail, strongSlowTail),
     departure(lines, window, variances, excessOf(curve, window), usualExcess, strongExcess),
   ]);
+  const alone = fit.curves.length === 1;
+  const nothing = new Float64Array(window.count);
   return fit.curves.map((_, c) => {
     const influence = influenceOf(lines, window, c, start, end);
-    const whole = variance(influence.all, variances);
-    const noise = Math.min(whole, variance(influence.own, variances));
+    const whole = alone
+      ? variance(influence.own, influence.all, variances)
+      : variance(nothing, influence.all, variances);
+    const noise = Math.min(whole, sum(influence.own, influence.own) * variances.noise);
     const open = Math.max(0, influence.line * misfitOf(variances, window));
-    const line = fit.curves.length === 1 ? whole - noise : Math.min(open, whole - noise);
+    const line = alone ? whole - noise : Math.min(open, whole - noise);
     let shape = square(outside(fit.curves[c]!, influence.inside));
     for (const some of odd) for (const d of some) shape += d.size * square(sum(influence.all, d.by));
     const parts = {
       noise: Math.sqrt(noise),
       baseline: Math.sqrt(line + influence.expected + bent.size * square(sum(influence.all, bent.by))),
-      division: fit.curves.length === 1 ? undefined : Math.sqrt(Math.max(0, whole - noise - line)),
+      division: alone ? undefined : Math.sqrt(Math.max(0, whole - noise - line)),
       shape: Math.sqrt(shape),
     };
     const { division, ...others } = parts;
@@ -86,15 +90,19 @@ function sum(a: Float64Array, b: Float64Array): number {
   return total;
 }
 
-function variance(influence: Float64Array, variances: Float64Array): number {
+/** Variance of an area by all the influence of the means; what the curves do not follow counts where it is not `own`. */
+function variance(own: Float64Array, all: Float64Array, { noise, each }: MeanVariances): number {
   let total = 0;
-  for (let k = 0; k < influence.length; k++) total += influence[k]! * influence[k]! * variances[k]!;
-  return total;
+  for (let k = 0; k < all.length; k++) {
+    const fit = all[k]! - own[k]!;
+    total += (all[k]! * all[k]! - fit * fit) * noise + fit * fit * each[k]!;
+  }
+  return Math.max(0, total);
 }
 
 /** [-] Mean variance over that of the noise. */
-function misfitOf(variances: Float64Array, { noise }: FitWindow): number {
-  return variances.reduce((a, b) => a + b, 0) / variances.length / (noise * noise);
+function misfitOf({ each }: MeanVariances, { noise }: FitWindow): number {
+  return each.reduce((a, b) => a + b, 0) / each.length / (noise * noise);
 }
 
 /** [signal unit s] What of a curve lies outside its limits. */

@@ -51,53 +51,70 @@ const noiseCounts = 4;
 /** [-] Above these, residuals count as alike, and as larger in a place than in others: a hundred of noise stay below. */
 const mostAlike = 1.6;
 const mostLocal = 2;
+/** [-] Weight, over that of noise alone, from which the curves are low; fewer such means say too little. */
+const quiet = 0.7;
+const fewestQuiet = 20;
 /** [-] Correlation of neighbouring residuals from which it counts, and up to which. */
 const leastCorrelation = 0.25;
 const mostCorrelation = 0.75;
 
+/** What the means may be off by. */
+export interface MeanVariances {
+  /** [signal unit²] By noise alone, with as many means counting as one as are alike. */
+  readonly noise: number;
+  /** [signal unit²] By noise and what the curves do not follow, for each mean. */
+  readonly each: Float64Array;
+}
+
 /**
- * [signal unit²] What each mean may be off by: the noise of the run and the
- * residuals together, with as many residuals counting as one as are alike; more
- * where they are larger than elsewhere.
+ * What each mean may be off by: the noise of the run and the residuals where the
+ * curves are low together, with as many residuals counting as one as are alike; more
+ * where the residuals are larger than that.
  */
-export function variancesOf(lines: Linearised, { count, noise, weight }: FitWindow): Float64Array {
+export function variancesOf(lines: Linearised, { count, noise, weight }: FitWindow): MeanVariances {
   const { residual } = lines;
-  let squares = 0;
-  let seen = 0;
-  for (let k = 0; k < count; k++) {
-    if (!(weight[k]! > 0)) continue;
-    squares += residual[k]! * residual[k]!;
-    seen++;
-  }
-  let alike = 1;
-  let neighbours = 0;
-  for (let lag = 1; lag <= reach && squares > 0; lag++) {
-    let product = 0;
-    for (let k = lag; k < count; k++) {
-      if (weight[k]! > 0 && weight[k - lag]! > 0) product += residual[k]! * residual[k - lag]!;
-    }
-    if (lag === 1) neighbours = product / squares;
-    alike += 2 * (1 - lag / (reach + 1)) * (product / squares);
-  }
-  // A first-order filter reaches further than a few means: (1 + r) / (1 - r) of them count as one.
-  const r = Math.min(neighbours, mostCorrelation);
-  alike = Math.max(alike, r > leastCorrelation ? (1 + r) / (1 - r) : 1);
-  if (alike < mostAlike) alike = 1;
-  const left = Math.max(1, seen - takenUp(lines, weight));
-  const base = (noiseCounts * noise * noise + alike * squares) / (noiseCounts + left);
-  const grown = (alike * seen) / left;
-  const variances = new Float64Array(count).fill(base);
+  const isSeen = (k: number): boolean => weight[k]! > 0;
+  const isQuiet = (k: number): boolean => weight[k]! * noise > quiet;
+  const all = scatterOf(residual, count, isSeen);
+  const low = scatterOf(residual, count, isQuiet);
+  const some = low.seen > fewestQuiet ? low : all;
+  const left = Math.max(0.1, 1 - takenUp(lines, weight) / Math.max(1, all.seen));
+  const base = (noiseCounts * noise * noise + some.alike * some.squares) / (noiseCounts + left * some.seen);
+  const grown = all.alike / left;
+  const each = new Float64Array(count).fill(base);
   for (let k = 0; k < count; k++) {
     let local = 0;
     let n = 0;
     for (let i = Math.max(0, k - reach); i <= Math.min(count - 1, k + reach); i++) {
-      if (!(weight[i]! > 0)) continue;
+      if (!isSeen(i)) continue;
       local += residual[i]! * residual[i]!;
       n++;
     }
-    if (grown * local > mostLocal * base * n) variances[k] = (grown * local) / n;
+    if (grown * local > mostLocal * base * n) each[k] = (grown * local) / n;
   }
-  return variances;
+  return { noise: base, each };
+}
+
+/** Sum of the squares of some residuals, their number, and how many of them that are alike count as one. */
+function scatterOf(residual: Float64Array, count: number, use: (k: number) => boolean) {
+  let squares = 0;
+  let seen = 0;
+  const products = new Float64Array(reach + 1);
+  for (let k = 0; k < count; k++) {
+    if (!use(k)) continue;
+    squares += residual[k]! * residual[k]!;
+    seen++;
+    for (let lag = 1; lag <= reach && lag <= k; lag++) {
+      if (use(k - lag)) products[lag]! += residual[k]! * residual[k - lag]!;
+    }
+  }
+  if (!(squares > 0)) return { squares, seen, alike: 1 };
+  let alike = 1;
+  for (let lag = 1; lag <= reach; lag++) alike += 2 * (1 - lag / (reach + 1)) * (products[lag]! / squares);
+  // A first-order filter reaches further than a few means: (1 + r) / (1 - r) of them count as one.
+  const r = Math.min(products[1]! / squares, mostCorrelation);
+  alike = Math.max(alike, r > leastCorrelation ? (1 + r) / (1 - r) : 1);
+  return { squares, seen, alike: alike < mostAlike ? 1 : alike };
 }
 
 /** [-] Number of parameters, less what the expectations determine of them: the trace of the projection. */
@@ -189,7 +206,7 @@ const strongShare = 0.2;
 export function departure(
   { size, columns, residual, covariance }: Linearised,
   { count, weight }: FitWindow,
-  variances: Float64Array,
+  variances: MeanVariances,
   by: Float64Array,
   usual: number,
   strong: number,
@@ -209,7 +226,7 @@ export function departure(
     for (let q = 0; q < size; q++) left -= columns[q]![k]! * through[q]!;
     information += w * left * by[k]!;
     seen += w * left * residual[k]!;
-    scatter += w * w * left * left * variances[k]!;
+    scatter += w * w * left * left * variances.each[k]!;
   }
   if (!(information > 0 && scatter > 0)) return { by, size: usual * usual };
   const found = seen / information;
