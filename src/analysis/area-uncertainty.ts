@@ -20,17 +20,31 @@ export function areaUncertainty(
   baseline: Baseline,
   curve: FittedCurve | undefined,
 ): Pick<Peak, 'areaUncertainty' | 'areaUncertaintyParts'> {
-  if (curve?.areaUncertainty !== undefined && curve.areaUncertaintyParts !== undefined) {
-    const { areaUncertainty, areaUncertaintyParts } = curve;
-    return { areaUncertainty, areaUncertaintyParts };
-  }
   const span = peak.end - peak.start;
+  const rounding = 60 * span * roundingOf(noise);
+  if (curve?.areaUncertainty !== undefined && curve.areaUncertaintyParts !== undefined) {
+    const { areaUncertainty: alone, areaUncertaintyParts: parts } = curve;
+    if (rounding === 0) return { areaUncertainty: alone, areaUncertaintyParts: parts };
+    return {
+      areaUncertainty: Math.sqrt(alone * alone + rounding * rounding),
+      areaUncertaintyParts: { ...parts, baseline: Math.sqrt(parts.baseline * parts.baseline + rounding * rounding) },
+    };
+  }
   const reading = polylineAt(noise.along, (peak.start + peak.end) / 2);
   const fromNoise = 60 * span * noiseOfMean(reading, noise.correlation, span / step);
-  const fromBaseline =
-    (60 * span * (baselineUncertaintyAt(baseline, peak.start) + baselineUncertaintyAt(baseline, peak.end))) / 2;
+  const level = (baselineUncertaintyAt(baseline, peak.start) + baselineUncertaintyAt(baseline, peak.end)) / 2;
+  const fromBaseline = Math.sqrt(square(60 * span * level) + rounding * rounding);
   return {
     areaUncertainty: Math.sqrt(fromNoise * fromNoise + fromBaseline * fromBaseline),
     areaUncertaintyParts: { noise: fromNoise, baseline: fromBaseline },
   };
+}
+
+/** [signal unit] A level that rounding hides: without noise to stir it, a step does not average out (JCGM 100:2008, F.2.2.1). */
+function roundingOf({ quantisation = 0, warnings = [] }: Noise): number {
+  return warnings.some(({ code }) => code === 'noise-hidden') ? quantisation / Math.sqrt(12) : 0;
+}
+
+function square(x: number): number {
+  return x * x;
 }

@@ -2,20 +2,18 @@ import { emgFamily } from '../shapes/index.js';
 import { areaOf, apexOf, sigmaOf } from './choose-curves.js';
 import type { Curve, CurveFit } from './curve-fit.js';
 import { curveRules } from './curve-kinds.js';
-import { departure, influenceOf, linearise, variancesOf, type MeanVariances } from './fit-influence.js';
-import type { FitWindow } from './fit-window.js';
+import { departure, influenceOf, linearise, variancesOf, type Expected, type MeanVariances } from './fit-influence.js';
+import { slackOfBaseline, type FitWindow } from './fit-window.js';
 import type { AreaUncertaintyParts, FittedCurve } from './plan.js';
 
-/** [-] Share of the area that a slow tail no fit shows may hold, and its time constant in standard deviations. */
-const usualSlowTail = 0.0007;
-const strongSlowTail = 0.05;
-const slowTail = 4;
-/** [-] Weight of a fourth Hermite polynomial by which shapes of one asymmetry differ: excess / 24. */
-const usualExcess = 0.0003;
-const strongExcess = 0.012;
-/** [standard uncertainties] Of the baseline, by which it may bend within the window. */
-const usualBend = 0.7;
-const strongBend = 6;
+/** What is expected of a departure from the fit: hardly any, or in a share of the peaks one of another size. */
+const slowTail: Expected = { usual: 0.0007, strong: 0.08, share: 0.3 };
+const excess: Expected = { usual: 0.0003, strong: 0.012, share: 0.2 };
+/** In standard uncertainties of the baseline. */
+const bend: Expected = { usual: 0.7, strong: 6, share: 0.2 };
+/** [-] Time constant of a slow tail in standard deviations; beside a curve that has one already, of a slower one. */
+const slow = 4;
+const slower = 9;
 
 /**
  * [signal unit s] One standard uncertainty of the area of each curve of a fit,
@@ -39,21 +37,15 @@ export function areaDeviations(
   const lines = linearise(fit, window);
   if (lines === undefined) return fit.curves.map(() => undefined);
   const variances = variancesOf(lines, window);
-  const bend = window.time.subarray(0, window.count).map((t) => {
+  const scale = window.slack / slackOfBaseline;
+  const bow = window.time.subarray(0, window.count).map((t) => {
     const x = (t - window.middle) / window.half;
-    return x * x - 1 / 3;
+    return scale * (x * x - 1 / 3);
   });
-  const bent = departure(
-    lines,
-    window,
-    variances,
-    bend,
-    (usualBend * window.slack) / 2,
-    (strongBend * window.slack) / 2,
-  );
+  const bent = departure(lines, window, variances, bow, bend);
   const odd = fit.curves.map((curve) => [
-    departure(lines, window, variances, slowTailOf(curve, window), usualSlowTail, strongSlowTail),
-    departure(lines, window, variances, excessOf(curve, window), usualExcess, strongExcess),
+    departure(lines, window, variances, slowTailOf(curve, window), slowTail),
+    departure(lines, window, variances, excessOf(curve, window), excess),
   ]);
   const alone = fit.curves.length === 1;
   const nothing = new Float64Array(window.count);
@@ -115,7 +107,14 @@ function slowTailOf(curve: Curve, { time, count }: FitWindow): Float64Array {
   const out = new Float64Array(count);
   const area = curve.sign * areaOf(curve);
   const sigma = sigmaOf(curve);
-  emgFamily.evaluate(time, 0, count, [area, apexOf(curve), sigma, slowTail * sigma], 0, out);
+  emgFamily.evaluate(
+    time,
+    0,
+    count,
+    [area, apexOf(curve), sigma, (curve.kind === 'slow tail' ? slower : slow) * sigma],
+    0,
+    out,
+  );
   const own = new Float64Array(count);
   curveRules[curve.kind].family.evaluate(time, 0, count, curve.parameters, 0, own);
   for (let k = 0; k < count; k++) out[k]! -= curve.sign * own[k]!;

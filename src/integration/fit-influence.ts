@@ -1,7 +1,7 @@
 import { exp } from '../numeric/index.js';
 import type { CurveFit } from './curve-fit.js';
 import { curveRules } from './curve-kinds.js';
-import type { FitWindow } from './fit-window.js';
+import { slackOfBaseline, type FitWindow } from './fit-window.js';
 
 /** A fit near its solution. */
 export interface Linearised {
@@ -186,8 +186,8 @@ export function influenceOf(
   const [ga, gb] = [slopes[a]!, slopes[b]!];
   const line =
     ga * ga * covariance[a * size + a]! + 2 * ga * gb * covariance[a * size + b]! + gb * gb * covariance[b * size + b]!;
-  // The level is expected within twice the uncertainty of the baseline, and lies within once of it.
-  const expected = (through[a]! * through[a]! + through[b]! * through[b]!) / (slack * slack) / 4;
+  // The fit lets the level move by more than the uncertainty of the baseline.
+  const expected = (through[a]! * through[a]! + through[b]! * through[b]!) / square(slack * slackOfBaseline);
   return { own, all, inside, line, expected };
 }
 
@@ -199,17 +199,13 @@ export interface Departure {
   readonly size: number;
 }
 
-/** [-] Departures that are stronger than usual: how much, and what share of the peaks has them. */
-const strongShare = 0.2;
-
 /** What is left of a departure of a usual size once the residuals are known. */
 export function departure(
   { size, columns, residual, covariance }: Linearised,
   { count, weight }: FitWindow,
   variances: MeanVariances,
   by: Float64Array,
-  usual: number,
-  strong: number,
+  { usual, strong, share }: Expected,
 ): Departure {
   const taken = columns.map((column) => {
     let slope = 0;
@@ -238,16 +234,27 @@ export function departure(
   }) as [Case, Case];
   // How much likelier the found size is under the wide expectation.
   const times =
-    (strongShare / (1 - strongShare)) *
+    (share / (1 - share)) *
     Math.sqrt(mostly.seen / sometimes.seen) *
     exp(Math.min(50, ((1 / mostly.seen - 1 / sometimes.seen) * found * found) / 2));
   return { by, size: (mostly.size + times * sometimes.size) / (1 + times) };
+}
+
+/** How large a departure is expected to be: of one size as a rule, of another in a share of the cases. */
+export interface Expected {
+  readonly usual: number;
+  readonly strong: number;
+  readonly share: number;
 }
 
 /** One expectation: variance of what is found under it, mean square size after it was found. */
 interface Case {
   readonly seen: number;
   readonly size: number;
+}
+
+function square(x: number): number {
+  return x * x;
 }
 
 function multiply(matrix: Float64Array, vector: readonly number[], size: number): number[] {
