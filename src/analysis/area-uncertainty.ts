@@ -3,7 +3,7 @@ import type { FittedCurve, IntegratedPeak } from '../integration/index.js';
 import { polylineAt } from '../numeric/index.js';
 import type { Noise } from '../signal/index.js';
 import type { Peak } from './analysis.js';
-import { noiseOfMean } from './within-run.js';
+import { noiseOfMean } from './noise-of-mean.js';
 
 /**
  * One standard uncertainty of an area. Where a curve was fitted, that of the fit.

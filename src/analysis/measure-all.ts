@@ -1,6 +1,14 @@
+import type { Baseline } from '../baseline/index.js';
 import { defined, type Warning } from '../core/index.js';
-import type { IntegratedPeak, IntegrationPlan } from '../integration/index.js';
-import { areaPercents, measurePeak, measureResolution, peakToValley, signalToNoiseBetween } from '../measures/index.js';
+import type { IntegratedPeak, IntegrationPlan, PlannedRegion } from '../integration/index.js';
+import {
+  areaPercents,
+  measurePeak,
+  measureResolution,
+  peakToValley,
+  signalToNoiseBetween,
+  type PeakMeasures,
+} from '../measures/index.js';
 import { firstAtOrAfter, halfWidthOfSigma, joinStretches } from '../numeric/index.js';
 import { ownMaximum, type SurveyedRun } from '../peaks/index.js';
 import type { Disturbance, Noise } from '../signal/index.js';
@@ -8,7 +16,8 @@ import type { Trace } from '../trace/index.js';
 import type { Peak } from './analysis.js';
 import { areaUncertainty } from './area-uncertainty.js';
 import { measureOnCurve } from './measure-curve.js';
-import { resolutionUncertainty, withinRun, type WithApex } from './within-run.js';
+import { withResolution, type WithApex } from './resolution-uncertainty.js';
+import { withinRun } from './within-run.js';
 
 /** Every measure of every peak of a run. */
 export function measureAll(
@@ -31,10 +40,7 @@ export function measureAll(
   let there: WithApex | undefined;
   return peaks.map((peak, i) => {
     const baseline = baselines.get(peak.baseline)!;
-    const region = regions.get(peak.id);
-    const onCurve = region && measureOnCurve(trace, region, peak.id);
-    const measures = onCurve ?? measurePeak(trace, peak, baseline);
-    const apex = onCurve?.apex ?? peak.retentionTime;
+    const { measures, apex, measuredOn } = measureWhereItShows(trace, peak, baseline, regions.get(peak.id));
     const width =
       measures.widths.halfHeight ??
       2 * halfWidthOfSigma * (found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma ?? 0);
@@ -60,14 +66,8 @@ export function measureAll(
       baseline: peak.baseline,
       direction: peak.direction,
       decisions: peak.decisions,
-      warnings: [
-        ...peak.warnings,
-        ...(onCurve ? [coveredWarning(peak)] : []),
-        ...measures.warnings,
-        ...ratio.warnings,
-        ...shoulderWarnings(peak, shoulders),
-      ],
-      measuredOn: onCurve && ('fitted curve' as const),
+      warnings: [...peak.warnings, ...measures.warnings, ...ratio.warnings, ...shoulderWarnings(peak, shoulders)],
+      measuredOn,
       widths: measures.widths,
       plates: measures.plates,
       tailingFactor: measures.tailingFactor,
@@ -91,18 +91,26 @@ export function measureAll(
     }
     const within = withinRun(complete, noise, baseline, step, apex - peak.retentionTime);
     const here = { retentionTime: peak.retentionTime, widths: measures.widths, apex, within };
-    const resolved = complete.resolution?.halfHeight;
-    const ofResolution = resolved && there && resolutionUncertainty(resolved, there, here);
-    if (within) complete.withinRun = ofResolution ? { ...within, resolutionHalfHeight: ofResolution } : within;
+    if (within) complete.withinRun = withResolution(within, complete.resolution?.halfHeight, there, here);
     before = complete;
     there = here;
     return complete;
   });
 }
 
-function coveredWarning({ retentionTime: at }: IntegratedPeak): Warning {
+/** Measures on the trace, or on the fitted curve where neighbours cover the peak, with the apex they are about [min]. */
+function measureWhereItShows(
+  trace: Trace,
+  peak: IntegratedPeak,
+  baseline: Baseline,
+  region: PlannedRegion | undefined,
+): { measures: PeakMeasures; apex: number; measuredOn: 'fitted curve' | undefined } {
+  const { retentionTime: at } = peak;
+  const onCurve = region && measureOnCurve(trace, region, peak.id);
+  if (!onCurve) return { measures: measurePeak(trace, peak, baseline), apex: at, measuredOn: undefined };
   const message = `The peak at ${at.toFixed(3)} min is covered by a neighbour: widths, plates, tailing, asymmetry, moments and resolution are those of its fitted curve.`;
-  return { code: 'measured-on-curve', message, at };
+  const warnings = [{ code: 'measured-on-curve', message, at }, ...onCurve.warnings];
+  return { measures: { ...onCurve, warnings }, apex: onCurve.apex, measuredOn: 'fitted curve' };
 }
 
 /** What may still be added to. */
