@@ -53,18 +53,20 @@ type Measured = Pick<
 const ofApex = 1.482;
 const ofSlope = 4.9;
 const ofCrossing = 1.5;
+/** [-] Angular frequency at which that slope looks at the noise, in one over standard deviations. */
+const rateOfSlope = 4;
 const apexSpan = 0.8;
 const fewestInFit = 7;
 /** [-] Of the straight line between two samples, over the noise of one. */
 const ofTwoSamples = 0.8;
 /** [-] What the local fits themselves are off by on a Gaussian: of the height, and of the width at half height. */
 const ofFittedHeight = 0.0003;
-const ofFittedWidth = 0.0005;
+const ofFittedWidth = 0.0008;
 const widthOfSigma = 2.3548200450309493;
 
 /** [-] What division leaves open of the height and of the width, over what it leaves open of the area; our own, from simulated pairs. */
 const ofDividedHeight = 0.45;
-const ofDividedWidth = 0.3;
+const ofDividedWidth = 0.35;
 
 /** A peak as the propagation needs it. */
 interface Situation {
@@ -139,9 +141,18 @@ function situationOf(peak: Measured, height: number, noise: Noise, baseline: Bas
     atApex: isSparse ? reading : ofApex * mean,
     level: Math.max(baselineUncertaintyAt(baseline, at), open),
     // Of three samples: the difference of the outer two over the bend between them.
-    time: isSparse ? (reading * sigma * sigma) / (Math.SQRT2 * step * height) : (ofSlope * mean * sigma) / height,
+    time: isSparse
+      ? (reading * sigma * sigma) / (Math.SQRT2 * step * height)
+      : (ofSlope * mean * sigma) / height / slowness(noise, step, sigma),
     divided: area === 0 ? 0 : left / Math.abs(area),
   };
+}
+
+/** [-] What a slope feels less of slow noise than a mean does: a filter of time constant step r / (1 - r), at the rate of the slope. */
+function slowness({ correlation }: Noise, step: number, sigma: number): number {
+  const r = Math.min(Math.max(correlation, 0), 0.99);
+  const x = (rateOfSlope * step * r) / (1 - r) / sigma;
+  return Math.sqrt(1 + x * x);
 }
 
 /** [min] Of the width at half height: each crossing by itself, and both together by height and baseline. */
