@@ -1,8 +1,15 @@
 import { emgFamily } from '../shapes/index.js';
 import { areaOf, apexOf, sigmaOf } from './choose-curves.js';
 import type { Curve, CurveFit } from './curve-fit.js';
-import { curveRules } from './curve-kinds.js';
-import { departure, influenceOf, linearise, variancesOf, type Expected, type MeanVariances } from './fit-influence.js';
+import {
+  departure,
+  dot,
+  influenceOf,
+  linearise,
+  variancesOf,
+  type Expected,
+  type MeanVariances,
+} from './fit-influence.js';
 import { slackOfBaseline, type FitWindow } from './fit-window.js';
 import type { AreaUncertaintyParts, FittedCurve } from './plan.js';
 
@@ -43,10 +50,13 @@ export function areaDeviations(
     return scale * (x * x - 1 / 3);
   });
   const bent = departure(lines, window, variances, bow, bend);
-  const odd = fit.curves.map((curve) => [
-    departure(lines, window, variances, slowTailOf(curve, window), slowTail),
-    departure(lines, window, variances, excessOf(curve, window), excess),
-  ]);
+  const odd = fit.curves.map((curve, c) => {
+    const seen = { own: lines.curves[c]!, apex: apexOf(curve), sigma: sigmaOf(curve), area: areaOf(curve) };
+    return [
+      departure(lines, window, variances, slowTailOf(curve, seen, window), slowTail),
+      departure(lines, window, variances, excessOf(seen, window), excess),
+    ];
+  });
   const alone = fit.curves.length === 1;
   const nothing = new Float64Array(window.count);
   return fit.curves.map((_, c) => {
@@ -54,14 +64,14 @@ export function areaDeviations(
     const whole = alone
       ? variance(influence.own, influence.all, variances)
       : variance(nothing, influence.all, variances);
-    const noise = Math.min(whole, sum(influence.own, influence.own) * variances.noise);
+    const noise = Math.min(whole, dot(influence.own, influence.own) * variances.noise);
     const open = Math.max(0, influence.line * misfitOf(variances, window));
     const line = alone ? whole - noise : Math.min(open, whole - noise);
     let shape = square(outside(fit.curves[c]!, influence.inside));
-    for (const some of odd) for (const d of some) shape += d.size * square(sum(influence.all, d.by));
+    for (const some of odd) for (const d of some) shape += d.size * square(dot(influence.all, d.by));
     const parts = {
       noise: Math.sqrt(noise),
-      baseline: Math.sqrt(line + influence.expected + bent.size * square(sum(influence.all, bent.by))),
+      baseline: Math.sqrt(line + influence.expected + bent.size * square(dot(influence.all, bent.by))),
       division: alone ? undefined : Math.sqrt(Math.max(0, whole - noise - line)),
       shape: Math.sqrt(shape),
     };
@@ -74,12 +84,6 @@ export function areaDeviations(
 
 function square(x: number): number {
   return x * x;
-}
-
-function sum(a: Float64Array, b: Float64Array): number {
-  let total = 0;
-  for (let k = 0; k < a.length; k++) total += a[k]! * b[k]!;
-  return total;
 }
 
 /** Variance of an area by all the influence of the means; what the curves do not follow counts where it is not `own`. */
@@ -102,35 +106,41 @@ function outside(curve: Curve, inside: number): number {
   return 60 * areaOf(curve) - inside;
 }
 
+/** What departures are made from. */
+interface Drawn {
+  /** [signal unit] The curve, with its sign. */
+  readonly own: Float64Array;
+  readonly apex: number;
+  readonly sigma: number;
+  readonly area: number;
+}
+
 /** A part of the area moved into a tail that is slow. */
-function slowTailOf(curve: Curve, { time, count }: FitWindow): Float64Array {
+function slowTailOf(
+  { kind, sign }: Curve,
+  { own, apex, sigma, area }: Drawn,
+  { time, count }: FitWindow,
+): Float64Array {
   const out = new Float64Array(count);
-  const area = curve.sign * areaOf(curve);
-  const sigma = sigmaOf(curve);
   emgFamily.evaluate(
     time,
     0,
     count,
-    [area, apexOf(curve), sigma, (curve.kind === 'slow tail' ? slower : slow) * sigma],
+    [sign * area, apex, sigma, (kind === 'slow tail' ? slower : slow) * sigma],
     0,
     out,
   );
-  const own = new Float64Array(count);
-  curveRules[curve.kind].family.evaluate(time, 0, count, curve.parameters, 0, own);
-  for (let k = 0; k < count; k++) out[k]! -= curve.sign * own[k]!;
+  for (let k = 0; k < count; k++) out[k]! -= own[k]!;
   return out;
 }
 
 /** The curve times the fourth Hermite polynomial: flatter flanks and a sharper top of the same area. */
-function excessOf(curve: Curve, { time, count }: FitWindow): Float64Array {
+function excessOf({ own, apex, sigma }: Drawn, { time, count }: FitWindow): Float64Array {
   const out = new Float64Array(count);
-  const sigma = sigmaOf(curve);
-  const apex = apexOf(curve);
-  curveRules[curve.kind].family.evaluate(time, 0, count, curve.parameters, 0, out);
   for (let k = 0; k < count; k++) {
     const u = (time[k]! - apex) / sigma;
     const v = u * u;
-    out[k]! *= v > 16 ? 0 : curve.sign * (v * v - 6 * v + 3);
+    out[k] = v > 16 ? 0 : own[k]! * (v * v - 6 * v + 3);
   }
   return out;
 }

@@ -121,13 +121,11 @@ function scatterOf(residual: Float64Array, count: number, use: (k: number) => bo
 function takenUp({ size, columns, covariance }: Linearised, weight: Float64Array): number {
   let trace = 0;
   for (let q = 0; q < size; q++) {
+    const weighted = columns[q]!.map((d, k) => d * weight[k]! * weight[k]!);
     for (let r = q; r < size; r++) {
       const c = covariance[q * size + r]!;
       if (c === 0) continue;
-      let product = 0;
-      const [a, b] = [columns[q]!, columns[r]!];
-      for (let k = 0; k < a.length; k++) product += a[k]! * b[k]! * weight[k]! * weight[k]!;
-      trace += (q === r ? 1 : 2) * c * product;
+      trace += (q === r ? 1 : 2) * c * dot(weighted, columns[r]!);
     }
   }
   return trace;
@@ -166,22 +164,12 @@ export function influenceOf(
     own[k] = width[k]! * (curves.length === 1 ? 1 : whole > 0 ? Math.abs(mine[k]!) / whole : 0);
   }
   const after = firsts[c + 1] ?? size - 2;
-  const slopes = columns.map((column, q) => {
-    let slope = 0;
-    const isMine = q >= firsts[c]! && q < after;
-    for (let k = 0; k < count; k++) {
-      const inside = time[k]! >= start && time[k]! <= end ? width[k]! : 0;
-      slope += ((isMine ? inside : 0) - own[k]!) * column[k]!;
-    }
-    return slope;
-  });
+  const others = own.map((o, k) => (time[k]! >= start && time[k]! <= end ? width[k]! - o : 0));
+  const slopes = columns.map((column, q) => (q >= firsts[c]! && q < after ? dot(column, others) : -dot(column, own)));
   const through = multiply(covariance, slopes, size);
-  const all = new Float64Array(count);
-  for (let k = 0; k < count; k++) {
-    let model = 0;
-    for (let q = 0; q < size; q++) model += columns[q]![k]! * through[q]!;
-    all[k] = own[k]! + weight[k]! * weight[k]! * model;
-  }
+  const byFit = new Float64Array(count);
+  columns.forEach((column, q) => subtract(byFit, column, -through[q]!));
+  const all = own.map((o, k) => o + weight[k]! * weight[k]! * byFit[k]!);
   const [a, b] = [size - 2, size - 1];
   const [ga, gb] = [slopes[a]!, slopes[b]!];
   const line =
@@ -207,22 +195,23 @@ export function departure(
   by: Float64Array,
   { usual, strong, share }: Expected,
 ): Departure {
-  const taken = columns.map((column) => {
-    let slope = 0;
-    for (let k = 0; k < count; k++) slope += weight[k]! * weight[k]! * column[k]! * by[k]!;
-    return slope;
-  });
-  const through = multiply(covariance, taken, size);
+  const squared = weight.map((w) => w * w);
+  const weighted = by.map((d, k) => d * squared[k]!);
+  const through = multiply(
+    covariance,
+    columns.map((column) => dot(column, weighted)),
+    size,
+  );
+  const left = by.slice();
+  columns.forEach((column, q) => subtract(left, column, through[q]!));
   let information = 0;
   let seen = 0;
   let scatter = 0;
   for (let k = 0; k < count; k++) {
-    const w = weight[k]! * weight[k]!;
-    let left = by[k]!;
-    for (let q = 0; q < size; q++) left -= columns[q]![k]! * through[q]!;
-    information += w * left * by[k]!;
-    seen += w * left * residual[k]!;
-    scatter += w * w * left * left * variances.each[k]!;
+    const l = squared[k]! * left[k]!;
+    information += l * by[k]!;
+    seen += l * residual[k]!;
+    scatter += l * l * variances.each[k]!;
   }
   if (!(information > 0 && scatter > 0)) return { by, size: usual * usual };
   const found = seen / information;
@@ -251,6 +240,18 @@ export interface Expected {
 interface Case {
   readonly seen: number;
   readonly size: number;
+}
+
+/** Sum of the products of two columns. */
+export function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let k = 0; k < a.length; k++) sum += a[k]! * b[k]!;
+  return sum;
+}
+
+/** Takes a multiple of a column off another. */
+function subtract(from: Float64Array, column: Float64Array, times: number): void {
+  for (let k = 0; k < from.length; k++) from[k]! -= times * column[k]!;
 }
 
 function square(x: number): number {
