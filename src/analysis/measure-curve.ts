@@ -8,9 +8,9 @@ import type { Trace } from '../trace/index.js';
 const mostCovered = 0.01;
 /** [-] Share of the height down to which a curve is drawn, and the number of places. */
 const drawnTo = 0.002;
-const places = 512;
+const places = 256;
 /** [-] Spans of the local fits: a curve has no noise that a long span would have to still. */
-const spans = { crossingSpan: 0.15, tangentSpan: 0.15 };
+const spans = { crossingSpan: 0.2, tangentSpan: 0.2 };
 const level: Baseline = { id: 'curve', kind: 'straight', time: [0], value: [0] };
 
 /** Measures that were taken on a fitted curve. */

@@ -72,56 +72,73 @@ export interface MeanVariances {
  * where the residuals are larger than that.
  */
 export function variancesOf(lines: Linearised, { count, noise, weight }: FitWindow): MeanVariances {
-  const { residual } = lines;
-  const isSeen = (k: number): boolean => weight[k]! > 0;
-  const isQuiet = (k: number): boolean => weight[k]! * noise > quiet;
-  const all = scatterOf(residual, count, isSeen);
-  const low = scatterOf(residual, count, isQuiet);
+  const all = scatterOf(lines.residual, weight, 0);
+  const low = scatterOf(lines.residual, weight, quiet / noise);
   const some = low.seen > fewestQuiet ? low : all;
   const left = Math.max(0.1, 1 - takenUp(lines, weight) / Math.max(1, all.seen));
   const base = (noiseCounts * noise * noise + some.alike * some.squares) / (noiseCounts + left * some.seen);
   const grown = all.alike / left;
   const each = new Float64Array(count).fill(base);
-  for (let k = 0; k < count; k++) {
-    let local = 0;
-    let n = 0;
-    for (let i = Math.max(0, k - reach); i <= Math.min(count - 1, k + reach); i++) {
-      if (!isSeen(i)) continue;
-      local += residual[i]! * residual[i]!;
+  let local = 0;
+  let n = 0;
+  for (let k = -reach; k < count; k++) {
+    // The means from `reach` before to `reach` after.
+    const next = k + reach;
+    const last = k - reach - 1;
+    if (next < count && weight[next]! > 0) {
+      local += all.kept[next]! * all.kept[next]!;
       n++;
     }
-    if (grown * local > mostLocal * base * n) each[k] = (grown * local) / n;
+    if (last >= 0 && weight[last]! > 0) {
+      local -= all.kept[last]! * all.kept[last]!;
+      n--;
+    }
+    if (k >= 0 && grown * local > mostLocal * base * n) each[k] = (grown * local) / n;
   }
   return { noise: base, each };
 }
 
-/** Sum of the squares of some residuals, their number, and how many of them that are alike count as one. */
-function scatterOf(residual: Float64Array, count: number, use: (k: number) => boolean) {
+/** Residuals of more than a weight. */
+interface Scatter {
+  /** [signal unit] The residuals, 0 for the others. */
+  readonly kept: Float64Array;
+  readonly squares: number;
+  readonly seen: number;
+  /** [-] How many that are alike count as one. */
+  readonly alike: number;
+}
+
+function scatterOf(residual: Float64Array, weight: Float64Array, above: number): Scatter {
+  const kept = new Float64Array(residual.length);
   let squares = 0;
   let seen = 0;
-  const products = new Float64Array(reach + 1);
-  for (let k = 0; k < count; k++) {
-    if (!use(k)) continue;
+  for (let k = 0; k < kept.length; k++) {
+    if (!(weight[k]! > above)) continue;
+    kept[k] = residual[k]!;
     squares += residual[k]! * residual[k]!;
     seen++;
-    for (let lag = 1; lag <= reach && lag <= k; lag++) {
-      if (use(k - lag)) products[lag]! += residual[k]! * residual[k - lag]!;
-    }
   }
-  if (!(squares > 0)) return { squares, seen, alike: 1 };
+  if (!(squares > 0)) return { kept, squares, seen, alike: 1 };
   let alike = 1;
-  for (let lag = 1; lag <= reach; lag++) alike += 2 * (1 - lag / (reach + 1)) * (products[lag]! / squares);
+  let neighbours = 0;
+  for (let lag = 1; lag <= reach; lag++) {
+    let product = 0;
+    for (let k = lag; k < kept.length; k++) product += kept[k]! * kept[k - lag]!;
+    if (lag === 1) neighbours = product / squares;
+    alike += 2 * (1 - lag / (reach + 1)) * (product / squares);
+  }
   // A first-order filter reaches further than a few means: (1 + r) / (1 - r) of them count as one.
-  const r = Math.min(products[1]! / squares, mostCorrelation);
+  const r = Math.min(neighbours, mostCorrelation);
   alike = Math.max(alike, r > leastCorrelation ? (1 + r) / (1 - r) : 1);
-  return { squares, seen, alike: alike < mostAlike ? 1 : alike };
+  return { kept, squares, seen, alike: alike < mostAlike ? 1 : alike };
 }
 
 /** [-] Number of parameters, less what the expectations determine of them: the trace of the projection. */
 function takenUp({ size, columns, covariance }: Linearised, weight: Float64Array): number {
   let trace = 0;
   for (let q = 0; q < size; q++) {
-    const weighted = columns[q]!.map((d, k) => d * weight[k]! * weight[k]!);
+    const weighted = columns[q]!.slice();
+    for (let k = 0; k < weighted.length; k++) weighted[k]! *= weight[k]! * weight[k]!;
     for (let r = q; r < size; r++) {
       const c = covariance[q * size + r]!;
       if (c === 0) continue;
@@ -195,8 +212,8 @@ export function departure(
   by: Float64Array,
   { usual, strong, share }: Expected,
 ): Departure {
-  const squared = weight.map((w) => w * w);
-  const weighted = by.map((d, k) => d * squared[k]!);
+  const weighted = by.slice();
+  for (let k = 0; k < count; k++) weighted[k]! *= weight[k]! * weight[k]!;
   const through = multiply(
     covariance,
     columns.map((column) => dot(column, weighted)),
@@ -208,7 +225,7 @@ export function departure(
   let seen = 0;
   let scatter = 0;
   for (let k = 0; k < count; k++) {
-    const l = squared[k]! * left[k]!;
+    const l = weight[k]! * weight[k]! * left[k]!;
     information += l * by[k]!;
     seen += l * residual[k]!;
     scatter += l * l * variances.each[k]!;
