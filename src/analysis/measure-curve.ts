@@ -4,8 +4,8 @@ import { measurePeak, type PeakMeasures } from '../measures/index.js';
 import { threePoints } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
 
-/** [-] Share of its height to which neighbours may reach between the 5 % points of a peak that is measured on the trace. */
-const mostCovered = 0.01;
+/** [-] Share of its height to which neighbours may reach between the 5 % points of a peak that is measured on the trace: there it moves the 5 % level by a sixteenth. */
+const mostCovered = 0.003;
 /** [-] Share of the height down to which a curve is drawn, and the number of places. */
 const drawnTo = 0.002;
 const places = 256;
@@ -21,7 +21,7 @@ export interface CurveMeasures extends PeakMeasures {
 
 /**
  * Measures of a peak on the curve that was fitted to it, where its neighbours
- * cover it: where their curves rise above a hundredth of its height between its 5 %
+ * cover it: where their curves rise above three thousandths of its height between its 5 %
  * points.
  *
  * @returns Nothing when the peak can be measured on the trace, or has no curve of its own.

@@ -61,7 +61,7 @@ const fewestInFit = 7;
 const ofTwoSamples = 0.8;
 /** [-] What the local fits themselves are off by on a Gaussian: of the height, and of the width at half height. */
 const ofFittedHeight = 0.0003;
-const ofFittedWidth = 0.0008;
+const ofFittedWidth = 0.0004;
 const widthOfSigma = 2.3548200450309493;
 
 /** [-] What division leaves open of the height and of the width, over what it leaves open of the area; our own, from simulated pairs. */
