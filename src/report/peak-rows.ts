@@ -27,7 +27,7 @@ export function peakRows(peaks: readonly Peak[], units?: Pick<Analysis['units'],
   const signal = units?.signal ?? 'signal unit';
   const area = units?.area ?? 'signal unit s';
   return peaks.map((peak, i) => {
-    const { widths, plates, resolution, signalToNoise, moments, warnings, withinRun: within } = peak;
+    const { widths, plates, resolution, signalToNoise, moments, warnings } = peak;
     return {
       peak: i + 1,
       name: peak.name,
@@ -67,15 +67,21 @@ export function peakRows(peaks: readonly Peak[], units?: Pick<Analysis['units'],
       'skew [-]': moments?.skew,
       'excess [-]': moments?.excess,
       'shape measured on': peak.measuredOn ?? 'trace',
-      'retention time standard uncertainty within run [min]': within?.retentionTime,
-      [`height standard uncertainty within run [${signal}]`]: within?.height,
-      'width at half height standard uncertainty within run [min]': within?.widthHalfHeight,
-      'plates from half height standard uncertainty within run [-]': within?.platesHalfHeight,
-      'tailing factor standard uncertainty within run [-]': within?.tailingFactor,
-      'asymmetry standard uncertainty within run [-]': within?.asymmetry,
-      'resolution from half height standard uncertainty within run [-]': within?.resolutionHalfHeight,
+      ...withinRunCells(peak, signal),
       id: peak.id,
       warnings: warnings.map(({ message }) => message).join(' ') || undefined,
     };
   });
+}
+
+function withinRunCells({ withinRun: within }: Peak, signal: string): PeakRow {
+  return {
+    'retention time standard uncertainty within run [min]': within?.retentionTime,
+    [`height standard uncertainty within run [${signal}]`]: within?.height,
+    'width at half height standard uncertainty within run [min]': within?.widthHalfHeight,
+    'plates from half height standard uncertainty within run [-]': within?.platesHalfHeight,
+    'tailing factor standard uncertainty within run [-]': within?.tailingFactor,
+    'asymmetry standard uncertainty within run [-]': within?.asymmetry,
+    'resolution from half height standard uncertainty within run [-]': within?.resolutionHalfHeight,
+  };
 }
