@@ -63,6 +63,7 @@ export {
   areaBetween,
   integrate,
   planIntegration,
+  type AreaUncertaintyParts,
   type BridgedStretch,
   type CurveKind,
   type Decision,
@@ -132,6 +133,7 @@ export {
   type Method,
   type Peak,
   type Settings,
+  type WithinRun,
 } from './analysis/index.js';
 export {
   emg,

@@ -11,6 +11,7 @@ import { printReport } from './print-report.js';
 import { scoreRun, type Analyser, type RunScore } from './score.js';
 import { intervals, summarise, type Summary } from './summary.js';
 import { aloneFamilies } from './simulated-families.js';
+import { printUncertainty } from './uncertainty.js';
 
 /** Seeds below are for development; see README.md. */
 const firstReportingSeed = 100000;
@@ -24,8 +25,14 @@ const { values } = parseArgs({
     detail: { type: 'boolean', default: false },
     peers: { type: 'boolean', default: false },
     svg: { type: 'string' },
+    uncertainty: { type: 'boolean', default: false },
+    repeats: { type: 'string', default: '2000' },
   },
 });
+if (values.uncertainty) {
+  printUncertainty(Number(values.repeats));
+  process.exit();
+}
 const seeds = Number(values.seeds);
 const from = Number(values.from);
 if (!Number.isInteger(seeds) || seeds < 1 || !Number.isInteger(from) || from < 0)

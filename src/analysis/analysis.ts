@@ -1,6 +1,6 @@
 import type { Baseline } from '../baseline/index.js';
 import type { Warning } from '../core/index.js';
-import type { IntegratedPeak, IntegratedRegion, IntegrationPlan } from '../integration/index.js';
+import type { AreaUncertaintyParts, IntegratedPeak, IntegratedRegion, IntegrationPlan } from '../integration/index.js';
 import type { PeakMeasures, PeakResolution, SignalToNoise } from '../measures/index.js';
 import type { RejectedCandidate } from '../peaks/index.js';
 import type { Disturbance, Noise } from '../signal/index.js';
@@ -8,6 +8,7 @@ import type { Trace, TraceMeta } from '../trace/index.js';
 import type { HoldUpTime } from './hold-up-time.js';
 import type { Method, Settings } from './method.js';
 import type { HiddenArea } from './rules-of-run.js';
+import type { WithinRun } from './within-run.js';
 
 /**
  * One peak with everything that is known about it. Every number is finite or
@@ -23,18 +24,16 @@ export interface Peak extends IntegratedPeak, PeakMeasures {
   /** [signal unit s] One standard uncertainty of the area from noise and baseline. */
   readonly areaUncertainty?: number;
   /** The parts of `areaUncertainty`, each one standard uncertainty. */
-  readonly areaUncertaintyParts?: {
-    /** [signal unit s] From the noise of the samples. */
-    readonly noise: number;
-    /** [signal unit s] From the baseline. */
-    readonly baseline: number;
-    /**
-     * [signal unit s] From dividing it among neighbours by a fit: what the fit leaves open beyond the other two.
-     *
-     * @defaultValue none: not divided by a fit
-     */
-    readonly division?: number;
-  };
+  readonly areaUncertaintyParts?: AreaUncertaintyParts;
+  /**
+   * What widths, plates, tailing, asymmetry and moments were measured on, where that is not the trace: a neighbour
+   * covers the peak there. Resolution to such a peak is between the apexes and the widths of the curves.
+   *
+   * @defaultValue none: on the trace
+   */
+  readonly measuredOn?: 'fitted curve';
+  /** Standard uncertainties of what is measured, from the noise of this run. */
+  readonly withinRun?: WithinRun;
   /** Resolution to the peak before. */
   readonly resolution?: PeakResolution;
   /** [-] Height of the smaller peak over the height of the valley before this peak. */

@@ -7,3 +7,4 @@ export { lowerBoundOf } from './lower-bound.js';
 export { identifyComponents, identifyPeaks, type Component, type NameablePeak } from './components.js';
 export { hashTrace } from './provenance.js';
 export type { HiddenArea } from './rules-of-run.js';
+export type { WithinRun } from './within-run.js';

@@ -1,5 +1,6 @@
+import type { Baseline } from '../baseline/index.js';
 import { defined, type Warning } from '../core/index.js';
-import type { IntegratedPeak, IntegrationPlan } from '../integration/index.js';
+import type { IntegratedPeak, IntegrationPlan, PlannedRegion } from '../integration/index.js';
 import {
   areaPercents,
   measurePeak,
@@ -8,12 +9,15 @@ import {
   signalToNoiseBetween,
   type PeakMeasures,
 } from '../measures/index.js';
-import { halfWidthOfSigma, joinStretches } from '../numeric/index.js';
+import { firstAtOrAfter, halfWidthOfSigma, joinStretches } from '../numeric/index.js';
 import { ownMaximum, type SurveyedRun } from '../peaks/index.js';
 import type { Disturbance, Noise } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
 import type { Peak } from './analysis.js';
 import { areaUncertainty } from './area-uncertainty.js';
+import { measureOnCurve } from './measure-curve.js';
+import { withResolution, type WithApex } from './resolution-uncertainty.js';
+import { withinRun } from './within-run.js';
 
 /** Every measure of every peak of a run. */
 export function measureAll(
@@ -26,19 +30,24 @@ export function measureAll(
   window: number,
 ): Peak[] {
   const baselines = new Map(plan.baselines.map((b) => [b.id, b]));
+  const curves = new Map(plan.regions.flatMap((r) => r.curves ?? []).map((c) => [c.peak, c]));
   const busy = [...peaks, ...disturbances].map(({ start, end }) => ({ from: start, to: end }));
   const occupied = joinStretches([...busy, ...found.occupied]);
   const shoulders = found.rejected.filter((r) => r.test === ownMaximum);
   const percents = areaPercents(peaks.map((p) => p.area));
-  let before: (IntegratedPeak & PeakMeasures) | undefined;
+  const regions = new Map(plan.regions.flatMap((r) => (r.curves ? r.peaks.map((p) => [p.id, r] as const) : [])));
+  let before: Mutable<Peak> | undefined;
+  let there: WithApex | undefined;
   return peaks.map((peak, i) => {
     const baseline = baselines.get(peak.baseline)!;
-    const measures = measurePeak(trace, peak, baseline);
+    const { measures, apex, measuredOn } = measureWhereItShows(trace, peak, baseline, regions.get(peak.id));
     const width =
       measures.widths.halfHeight ??
       2 * halfWidthOfSigma * (found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma ?? 0);
     const ratio = signalToNoiseBetween(trace, peak, width, occupied, noise, window);
-    const uncertainty = areaUncertainty(peak, found, baseline);
+    const samples = firstAtOrAfter(trace.time, peak.end) - firstAtOrAfter(trace.time, peak.start);
+    const step = (peak.end - peak.start) / Math.max(1, samples);
+    const uncertainty = areaUncertainty(peak, noise, step, baseline, curves.get(peak.id));
     // Written out: spreading several objects into one costs more than measuring them.
     const complete: Mutable<Peak> = defined({
       id: peak.id,
@@ -58,6 +67,7 @@ export function measureAll(
       direction: peak.direction,
       decisions: peak.decisions,
       warnings: [...peak.warnings, ...measures.warnings, ...ratio.warnings, ...shoulderWarnings(peak, shoulders)],
+      measuredOn,
       widths: measures.widths,
       plates: measures.plates,
       tailingFactor: measures.tailingFactor,
@@ -68,16 +78,39 @@ export function measureAll(
       areaPercent: percents[i],
       resolution:
         before &&
-        measureResolution(before, { id: peak.id, retentionTime: peak.retentionTime, widths: measures.widths }),
+        there &&
+        measureResolution(
+          { id: before.id, retentionTime: there.apex, widths: before.widths },
+          { id: peak.id, retentionTime: apex, widths: measures.widths },
+        ),
       signalToNoise: ratio.signalToNoise,
     });
     if (before?.end === peak.start && peak.startKind !== 'baseline') {
       const valley = peakToValley(trace, before, complete, baselines.get('run') ?? baseline).value;
       if (valley !== undefined) complete.peakToValley = valley;
     }
+    const within = withinRun(complete, noise, baseline, step, apex - peak.retentionTime);
+    const here = { retentionTime: peak.retentionTime, widths: measures.widths, apex, within };
+    if (within) complete.withinRun = withResolution(within, complete.resolution?.halfHeight, there, here);
     before = complete;
+    there = here;
     return complete;
   });
+}
+
+/** Measures on the trace, or on the fitted curve where neighbours cover the peak, with the apex they are about [min]. */
+function measureWhereItShows(
+  trace: Trace,
+  peak: IntegratedPeak,
+  baseline: Baseline,
+  region: PlannedRegion | undefined,
+): { measures: PeakMeasures; apex: number; measuredOn: 'fitted curve' | undefined } {
+  const { retentionTime: at } = peak;
+  const onCurve = region && measureOnCurve(trace, region, peak.id);
+  if (!onCurve) return { measures: measurePeak(trace, peak, baseline), apex: at, measuredOn: undefined };
+  const message = `The peak at ${at.toFixed(3)} min is covered by a neighbour: widths, plates, tailing, asymmetry, moments and resolution are those of its fitted curve.`;
+  const warnings = [{ code: 'measured-on-curve', message, at }, ...onCurve.warnings];
+  return { measures: { ...onCurve, warnings }, apex: onCurve.apex, measuredOn: 'fitted curve' };
 }
 
 /** What may still be added to. */

@@ -33,7 +33,7 @@ const fewestMeans = 20;
 /** [-] Part of the signal that no curve is expected to follow: shapes are only nearly those of a formula. */
 export const looseness = { usual: 0.003, tight: 0.0005 } as const;
 /** [standard uncertainties] Of the baseline, within which a fit may move it. */
-const slackOfBaseline = 2;
+export const slackOfBaseline = 2;
 /** [-] Most that correlation between means is taken to add to their noise; more looks like what crowds do. */
 const mostCorrelation = 1.5;
 /** More rows than means: the expectations a fit adds. */

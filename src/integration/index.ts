@@ -1,5 +1,6 @@
 export type { IntegratedPeak, IntegratedRegion } from './integrated-peak.js';
 export type {
+  AreaUncertaintyParts,
   BridgedStretch,
   Decision,
   FittedCurve,

@@ -78,6 +78,36 @@ export interface FittedCurve {
    * @defaultValue none: not known
    */
   readonly areaUncertainty?: number;
+  /**
+   * The parts of `areaUncertainty`.
+   *
+   * @defaultValue none: not known
+   */
+  readonly areaUncertaintyParts?: AreaUncertaintyParts;
+}
+
+/**
+ * What the uncertainty of an area is made of, each part one standard uncertainty; their squares add up.
+ *
+ * @public
+ */
+export interface AreaUncertaintyParts {
+  /** [signal unit s] From the noise of the samples. */
+  readonly noise: number;
+  /** [signal unit s] From the baseline. */
+  readonly baseline: number;
+  /**
+   * [signal unit s] From dividing it among neighbours by a fit: what the fit leaves open beyond the other two.
+   *
+   * @defaultValue none: not divided by a fit
+   */
+  readonly division?: number;
+  /**
+   * [signal unit s] From what a shape may be beyond the curves that were fitted: a slow tail, flatter flanks.
+   *
+   * @defaultValue none: no curve was fitted
+   */
+  readonly shape?: number;
 }
 
 /**

@@ -1,7 +1,6 @@
 import { baselineAt, baselineUncertaintyAt, type Baseline } from '../baseline/index.js';
-import { defined } from '../core/index.js';
 import { firstAtOrAfter, polylineAt } from '../numeric/index.js';
-import { areaDeviations } from './area-deviation.js';
+import { areaDeviations, uncertaintyOf } from './area-deviation.js';
 import { apexOf, areaOf } from './choose-curves.js';
 import { addCurve, type Curve, type CurveFit } from './curve-fit.js';
 import type { FitWindow } from './fit-window.js';
@@ -29,13 +28,13 @@ export function settle(
   fit: CurveFit,
   taken: Set<string>,
 ): Settled {
-  const deviations = areaDeviations(fit);
   const order = fit.curves.map((_, i) => i).sort((a, b) => apexOf(fit.curves[a]!) - apexOf(fit.curves[b]!));
   const curves = order.map((i) => fit.curves[i]!);
   const baseline = settledBaseline(`under ${peaks[0]!.id}`, run, window, fit);
   const [from, to] = reach(window, curves);
   const start = Math.min(peaks[0]!.start, from);
   const end = Math.max(peaks.at(-1)!.end, to);
+  const deviations = areaDeviations(fit, window, start, end);
   const limits = [start];
   const least = 1e-6 * (end - start);
   for (let i = 1; i < curves.length; i++) {
@@ -89,7 +88,7 @@ export function settle(
         peak: planned[i]!.id,
         kind,
         parameters: [sign * parameters[0]!, ...parameters.slice(1)],
-        ...defined({ areaUncertainty: deviations[order[i]!] }),
+        ...uncertaintyOf(deviations[order[i]!]),
       })),
     },
   };

@@ -66,8 +66,22 @@ export function peakRows(peaks: readonly Peak[], units?: Pick<Analysis['units'],
       'variance [min²]': moments?.variance,
       'skew [-]': moments?.skew,
       'excess [-]': moments?.excess,
+      'shape measured on': peak.measuredOn ?? 'trace',
+      ...withinRunCells(peak, signal),
       id: peak.id,
       warnings: warnings.map(({ message }) => message).join(' ') || undefined,
     };
   });
+}
+
+function withinRunCells({ withinRun: within }: Peak, signal: string): PeakRow {
+  return {
+    'retention time standard uncertainty within run [min]': within?.retentionTime,
+    [`height standard uncertainty within run [${signal}]`]: within?.height,
+    'width at half height standard uncertainty within run [min]': within?.widthHalfHeight,
+    'plates from half height standard uncertainty within run [-]': within?.platesHalfHeight,
+    'tailing factor standard uncertainty within run [-]': within?.tailingFactor,
+    'asymmetry standard uncertainty within run [-]': within?.asymmetry,
+    'resolution from half height standard uncertainty within run [-]': within?.resolutionHalfHeight,
+  };
 }

@@ -175,8 +175,8 @@ test('the uncertainty of a divided area is that of repeats with other noise, and
     const { peaks } = analyse(run(pair, seed, 0.2));
     expect(peaks).toHaveLength(2);
     peaks.forEach((p, i) => {
-      const { noise, baseline, division } = p.areaUncertaintyParts!;
-      expect(p.areaUncertainty).toBeCloseTo(Math.sqrt(noise ** 2 + baseline ** 2 + division! ** 2), 9);
+      const { noise, baseline, division, shape } = p.areaUncertaintyParts!;
+      expect(p.areaUncertainty).toBeCloseTo(Math.sqrt(noise ** 2 + baseline ** 2 + division! ** 2 + shape! ** 2), 9);
       squares[i]! += ((p.area - wanted[i]!) / p.areaUncertainty!) ** 2 / repeats;
     });
   }
