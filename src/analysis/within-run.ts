@@ -65,8 +65,8 @@ const ofFittedWidth = 0.0004;
 const widthOfSigma = 2.3548200450309493;
 
 /** [-] What division leaves open of the height and of the width, over what it leaves open of the area; our own, from simulated pairs. */
-const ofDividedHeight = 0.45;
-const ofDividedWidth = 0.35;
+const ofDividedHeight = 0.65;
+const ofDividedWidth = 0.5;
 
 /** A peak as the propagation needs it. */
 interface Situation {

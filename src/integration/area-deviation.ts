@@ -1,6 +1,7 @@
 import { emgFamily } from '../shapes/index.js';
 import { areaOf, apexOf, sigmaOf } from './choose-curves.js';
 import type { Curve, CurveFit } from './curve-fit.js';
+import { curveRules } from './curve-kinds.js';
 import {
   departure,
   dot,
@@ -8,6 +9,7 @@ import {
   linearise,
   variancesOf,
   type Expected,
+  type Linearised,
   type MeanVariances,
 } from './fit-influence.js';
 import { slackOfBaseline, type FitWindow } from './fit-window.js';
@@ -17,10 +19,25 @@ import type { AreaUncertaintyParts, FittedCurve } from './plan.js';
 const slowTail: Expected = { usual: 0.0007, strong: 0.08, share: 0.3 };
 const excess: Expected = { usual: 0.0003, strong: 0.012, share: 0.2 };
 /** In standard uncertainties of the baseline. */
-const bend: Expected = { usual: 0.7, strong: 6, share: 0.2 };
+const bend: Expected = { usual: 0.5, strong: 6, share: 0.2 };
 /** [-] Time constant of a slow tail in standard deviations; beside a curve that has one already, of a slower one. */
 const slow = 4;
 const slower = 9;
+
+/** [-] Uncertainty of what a curve holds outside the limits, over it, where it counts. */
+const unsureOutside = 0.5;
+/** [-] Uncertainty of the part of a peak that lies under its neighbours, over it: there shapes decide, not readings. */
+const unsureBeneath = 0.05;
+
+/** Between which limits [min] areas are taken, and how. */
+export interface Limits {
+  readonly start: number;
+  readonly end: number;
+  /** [signal unit] Noise beside which the curves are weighed; 0 when the signal alone counts. */
+  readonly noise: number;
+  /** Whether the record cuts a peak off, so that what lies outside does not count. */
+  readonly isCut: boolean;
+}
 
 /**
  * [signal unit s] One standard uncertainty of the area of each curve of a fit,
@@ -38,8 +55,7 @@ const slower = 9;
 export function areaDeviations(
   fit: CurveFit,
   window: FitWindow,
-  start: number,
-  end: number,
+  { start, end, noise: beside, isCut }: Limits,
 ): (AreaUncertaintyParts | undefined)[] {
   const lines = linearise(fit, window);
   if (lines === undefined) return fit.curves.map(() => undefined);
@@ -58,27 +74,42 @@ export function areaDeviations(
     ];
   });
   const alone = fit.curves.length === 1;
+  const isWhole = beside > 0 && !isCut;
+  const reach = { start, end, noise: beside, whole: isWhole ? fit.curves.map(areaSlopes) : undefined };
   const nothing = new Float64Array(window.count);
   return fit.curves.map((_, c) => {
-    const influence = influenceOf(lines, window, c, start, end);
+    const influence = influenceOf(lines, window, c, reach);
     const whole = alone
       ? variance(influence.own, influence.all, variances)
       : variance(nothing, influence.all, variances);
     const noise = Math.min(whole, dot(influence.own, influence.own) * variances.noise);
     const open = Math.max(0, influence.line * misfitOf(variances, window));
     const line = alone ? whole - noise : Math.min(open, whole - noise);
-    let shape = square(outside(fit.curves[c]!, influence.inside));
+    let shape = square((isWhole ? unsureOutside : 1) * outside(fit.curves[c]!, influence.inside));
     for (const some of odd) for (const d of some) shape += d.size * square(dot(influence.all, d.by));
     const parts = {
       noise: Math.sqrt(noise),
       baseline: Math.sqrt(line + influence.expected + bent.size * square(dot(influence.all, bent.by))),
-      division: alone ? undefined : Math.sqrt(Math.max(0, whole - noise - line)),
+      division: alone
+        ? undefined
+        : Math.sqrt(Math.max(0, whole - noise - line) + square(unsureBeneath * beneath(lines, c))),
       shape: Math.sqrt(shape),
     };
     const { division, ...others } = parts;
     const all = [...Object.values(others), division ?? 0];
     if (!all.every((v) => Number.isFinite(v))) return undefined;
     return division === undefined ? others : { ...others, division };
+  });
+}
+
+/** [signal unit s over parameter] Derivatives of the area of a curve, with its sign, by its parameters. */
+function areaSlopes({ kind, sign, parameters }: Curve): number[] {
+  const { family } = curveRules[kind];
+  return parameters.map((value, q) => {
+    const delta = 1e-4 * (Math.abs(value) || 1);
+    const moved = (way: 1 | -1): number =>
+      family.area([...parameters.slice(0, q), value + way * delta, ...parameters.slice(q + 1)], 0);
+    return (sign * 60 * (moved(1) - moved(-1))) / (2 * delta);
   });
 }
 
@@ -104,6 +135,18 @@ function misfitOf({ each }: MeanVariances, { noise }: FitWindow): number {
 /** [signal unit s] What of a curve lies outside its limits. */
 function outside(curve: Curve, inside: number): number {
   return 60 * areaOf(curve) - inside;
+}
+
+/** [signal unit s] Of a curve, what the other curves would have of it by their share. */
+function beneath({ curves, width }: Linearised, c: number): number {
+  let sum = 0;
+  for (let k = 0; k < width.length; k++) {
+    let all = 0;
+    for (const curve of curves) all += Math.abs(curve[k]!);
+    const own = Math.abs(curves[c]![k]!);
+    if (all > 0) sum += width[k]! * own * (1 - own / all);
+  }
+  return sum;
 }
 
 /** What departures are made from. */

@@ -58,6 +58,9 @@ const fewestQuiet = 20;
 const leastCorrelation = 0.25;
 const mostCorrelation = 0.75;
 
+/** [-] Up to this the noise of the run may seem to wander where it does not. */
+const usualColour = 5;
+
 /** What the means may be off by. */
 export interface MeanVariances {
   /** [signal unit²] By noise alone, with as many means counting as one as are alike. */
@@ -71,12 +74,15 @@ export interface MeanVariances {
  * curves are low together, with as many residuals counting as one as are alike; more
  * where the residuals are larger than that.
  */
-export function variancesOf(lines: Linearised, { count, noise, weight }: FitWindow): MeanVariances {
+export function variancesOf(lines: Linearised, { count, noise, weight, slowColour }: FitWindow): MeanVariances {
   const all = scatterOf(lines.residual, weight, 0);
   const low = scatterOf(lines.residual, weight, quiet / noise);
   const some = low.seen > fewestQuiet ? low : all;
   const left = Math.max(0.1, 1 - takenUp(lines, weight) / Math.max(1, all.seen));
-  const base = (noiseCounts * noise * noise + some.alike * some.squares) / (noiseCounts + left * some.seen);
+  // A fit takes slow noise up into curves and line, so that its residuals do not show it: there the run knows better.
+  const slow = (noise * noise * slowColour) / usualColour;
+  const seen = (noiseCounts * noise * noise + some.alike * some.squares) / (noiseCounts + left * some.seen);
+  const base = Math.max(seen, slow);
   const grown = all.alike / left;
   const each = new Float64Array(count).fill(base);
   let local = 0;
@@ -162,13 +168,22 @@ export interface Influence {
   readonly expected: number;
 }
 
-/** The influence of the means on what a curve gets of the signal between limits. */
+/** Between which limits [min] a curve gets its area, and how. */
+export interface Reach {
+  readonly start: number;
+  readonly end: number;
+  /** [signal unit] Noise beside which the curves are weighed; 0 when the signal alone counts. */
+  readonly noise: number;
+  /** [s times area over parameter] Derivatives of each curve's area when what lies outside counts too. */
+  readonly whole: readonly (readonly number[])[] | undefined;
+}
+
+/** The influence of the means on the area a curve gets, as `shareArea` gives it. */
 export function influenceOf(
   { size, firsts, columns, curves, width, covariance }: Linearised,
   { time, count, weight, slack }: FitWindow,
   c: number,
-  start: number,
-  end: number,
+  { start, end, noise, whole: outside }: Reach,
 ): Influence {
   const own = new Float64Array(count);
   const mine = curves[c]!;
@@ -178,11 +193,15 @@ export function influenceOf(
     inside += width[k]! * Math.abs(mine[k]!);
     let whole = 0;
     for (const part of curves) whole += Math.abs(part[k]!);
-    own[k] = width[k]! * (curves.length === 1 ? 1 : whole > 0 ? Math.abs(mine[k]!) / whole : 0);
+    const counts = noise > 0 ? (whole * whole) / (whole * whole + noise * noise) : 1;
+    own[k] = width[k]! * counts * (curves.length === 1 ? 1 : whole > 0 ? Math.abs(mine[k]!) / whole : 0);
   }
   const after = firsts[c + 1] ?? size - 2;
   const others = own.map((o, k) => (time[k]! >= start && time[k]! <= end ? width[k]! - o : 0));
-  const slopes = columns.map((column, q) => (q >= firsts[c]! && q < after ? dot(column, others) : -dot(column, own)));
+  const slopes = columns.map((column, q) => {
+    if (q < firsts[c]! || q >= after) return -dot(column, own);
+    return outside ? outside[c]![q - firsts[c]!]! - dot(column, own) : dot(column, others);
+  });
   const through = multiply(covariance, slopes, size);
   const byFit = new Float64Array(count);
   columns.forEach((column, q) => subtract(byFit, column, -through[q]!));

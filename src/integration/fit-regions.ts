@@ -1,6 +1,7 @@
 import type { Baseline } from '../baseline/index.js';
 import { findFlatTop, halfWidthOfSigma, liftPeak, polylineAt } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
+import { byNearest } from './by-nearest.js';
 import { apexOf, chooseCurves, heightOf } from './choose-curves.js';
 import { curveFor, fitCurves, type Curve, type CurveFit } from './curve-fit.js';
 import { curveKinds } from './curve-kinds.js';
@@ -9,6 +10,7 @@ import { groupRegions } from './group-regions.js';
 import type { IntegrationPlan, PlannedPeak, PlannedRegion } from './plan.js';
 import { revealPeaks } from './reveal-peaks.js';
 import { sharpenFit } from './sharpen-fit.js';
+import { straighten } from './straighten.js';
 import { settle, type Settled } from './settle-fit.js';
 
 /**
@@ -46,7 +48,7 @@ interface Seen {
  * of what any shapes of the others leave, and to 1.6 or less, and when it is of the
  * width of its neighbour and stands out of it.
  *
- * @param trace - The record, N samples.
+ * @param record - The record, N samples.
  * @param plan - The plan; see {@link planIntegration}.
  * @param noiseOf - [signal unit] Noise of a mean at a time over a length of time.
  * @param leave - Regions that are to stay as they are.
@@ -57,12 +59,13 @@ interface Seen {
  * @public
  */
 export function fitRegions(
-  trace: Trace,
+  record: Trace,
   plan: IntegrationPlan,
   noiseOf: NoiseOfMean,
   leave: (region: PlannedRegion) => boolean = () => false,
 ): IntegrationPlan {
   const baselines = new Map(plan.baselines.map((b) => [b.id, b]));
+  const trace = straighten(record, plan.bridged);
   const groups = groupRegions(trace, plan.regions, baselines);
   const taken = new Set(plan.regions.flatMap(({ peaks }) => peaks.map((p) => p.id)));
   const fitted: { region: PlannedRegion; baseline?: Baseline }[] = [];
@@ -126,7 +129,7 @@ function fitGroup(
   const hidden = seen.some(({ flat }) => flat) ? 0 : mostHidden;
   const revealed = revealPeaks(window, plain, chosen, curveKinds, hidden);
   const sharp = sharpenFit(window, revealed, curveKinds);
-  const fit = { ...sharp, curves: byNearest(sharp.curves, peaks) };
+  const fit = { ...sharp, curves: byNearest(sharp.curves) };
   if (!isSound(fit, seen)) return undefined;
   return settle(run, peaks, window, fit, taken);
 }
@@ -146,20 +149,6 @@ function lookAt(trace: Trace, baseline: Baseline, peak: PlannedPeak): Seen {
   const sigma =
     sides.length > 0 ? sides.reduce((a, b) => a + b, 0) / sides.length : (end - start) / 4 / halfWidthOfSigma;
   return { peak, height: sign * height, sigma, flat: findFlatTop(trace.time, trace.signal, start, end, sign, sigma) };
-}
-
-/** The curves, each peak that is seen with the one whose apex is nearest: a fit may have exchanged them. */
-function byNearest(curves: readonly Curve[], peaks: readonly PlannedPeak[]): Curve[] {
-  const apexes = curves.map(apexOf);
-  const owner = curves.map(() => -1);
-  peaks.forEach(({ apex }, p) => {
-    let best = -1;
-    apexes.forEach((at, i) => {
-      if (owner[i] === -1 && (best < 0 || Math.abs(at - apex) < Math.abs(apexes[best]! - apex))) best = i;
-    });
-    owner[best] = p;
-  });
-  return curves.map((curve, i) => ({ ...curve, peak: owner[i]! }));
 }
 
 /** Whether every peak that is seen kept its place. */

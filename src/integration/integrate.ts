@@ -48,16 +48,26 @@ export function integrate(trace: Trace, plan: IntegrationPlan): Integration {
   const peaks: IntegratedPeak[] = [];
   const regions = plan.regions.map((region) => {
     let area = 0;
-    const shares = region.curves ? shareArea(trace, baselines.get(region.peaks[0]!.baseline)!, region, straight) : [];
+    let between = 0;
+    const shares = region.curves
+      ? shareArea({ time: trace.time, value: calm.signal }, baselines.get(region.peaks[0]!.baseline)!, region)
+      : [];
     region.peaks.forEach((planned, i) => {
       const divided = integratePeak(trace, calm.signal, planned, baselines.get(planned.baseline)!, straight);
       const share = shares[i];
       const alone = shares.length === 1 && region.curveNoise === undefined;
       const peak = share ? byShare(divided, share, alone) : divided;
       area += peak.area;
+      between += divided.area;
       peaks.push(peak);
     });
-    return { start: region.start, end: region.end, area, peaks: region.peaks.map((p) => p.id) };
+    return {
+      start: region.start,
+      end: region.end,
+      area,
+      ...(shares.length > 0 && { dividedArea: between }),
+      peaks: region.peaks.map((p) => p.id),
+    };
   });
   return { peaks, regions };
 }

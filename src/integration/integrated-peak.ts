@@ -55,6 +55,8 @@ export interface IntegratedRegion {
   readonly end: number;
   /** [signal unit s] Area of the whole stretch; the sum of its peaks. */
   readonly area: number;
+  /** [signal unit s] Area between signal and baseline over the stretch, when peaks have theirs from fitted curves. */
+  readonly dividedArea?: number;
   /** `id`s of its peaks in order of time. */
   readonly peaks: readonly string[];
 }

@@ -1,3 +1,4 @@
+import { byNearest } from './by-nearest.js';
 import { addCurve, curveFor, fitCurves, type Curve, type CurveFit } from './curve-fit.js';
 import { apexOf, areaOf, chooseCurves, heightOf, sigmaOf, worstCurves } from './choose-curves.js';
 import type { CurveKind } from './curve-kinds.js';
@@ -68,7 +69,9 @@ function isConvincing(window: FitWindow, without: CurveFit, fit: CurveFit): bool
   const { misfit, squares, curves } = fit;
   const fall = (without.squares - squares) / Math.max(1, misfit * misfit) / window.colour;
   if (!(misfit < leastGain * without.misfit && fall > leastFall)) return false;
-  return curves.every((curve) => (curve.peak === -1 ? isLikely(window, curve, curves) : heightOf(curve) > 0));
+  return byNearest(curves).every((curve, i) =>
+    curve.peak === -1 ? isLikely(window, curves[i]!, curves) : heightOf(curve) > 0,
+  );
 }
 
 /** Whether a curve may be a peak beside the others. */

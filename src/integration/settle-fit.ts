@@ -34,7 +34,10 @@ export function settle(
   const [from, to] = reach(window, curves);
   const start = Math.min(peaks[0]!.start, from);
   const end = Math.max(peaks.at(-1)!.end, to);
-  const deviations = areaDeviations(fit, window, start, end);
+  // Where the detector was at its limit the area is what there is, and no more.
+  const noise = window.weight.every((w) => w > 0) ? noiseBeside * window.noise : 0;
+  const isCut = peaks[0]!.startKind === 'cut off' || peaks.at(-1)!.endKind === 'cut off';
+  const deviations = areaDeviations(fit, window, { start, end, noise, isCut });
   const limits = [start];
   const least = 1e-6 * (end - start);
   for (let i = 1; i < curves.length; i++) {
@@ -82,8 +85,7 @@ export function settle(
       start,
       end,
       peaks: planned,
-      // Where the detector was at its limit the area is what there is, and no more.
-      ...(window.weight.every((w) => w > 0) && { curveNoise: noiseBeside * window.noise }),
+      ...(noise > 0 && { curveNoise: noise }),
       curves: curves.map(({ kind, sign, parameters }, i) => ({
         peak: planned[i]!.id,
         kind,

@@ -1,8 +1,12 @@
 import type { Baseline } from '../baseline/index.js';
 import { firstAtOrAfter, polylineAt } from '../numeric/index.js';
-import type { Trace } from '../trace/index.js';
 import { curveRules } from './curve-kinds.js';
 import type { FittedCurve, PlannedRegion } from './plan.js';
+
+interface Sampled {
+  readonly time: Float64Array;
+  readonly value: Float64Array;
+}
 
 /** What a peak gets of a region. */
 export interface Share {
@@ -27,18 +31,13 @@ export interface Share {
  * a Wiener filter. What the curves hold outside the region comes on top, unless the
  * record cuts the peak off. Without a noise the signal alone counts.
  *
- * @param straight - Stretches over which the signal is taken as straight.
+ * @param signal - The signal as it is to be integrated, spikes taken off.
  *
  * @returns One for each peak of the region, in its order.
  */
-export function shareArea(
-  trace: Trace,
-  baseline: Baseline,
-  region: PlannedRegion,
-  straight: readonly { readonly from: number; readonly to: number }[],
-): Share[] {
+export function shareArea(signal: Sampled, baseline: Baseline, region: PlannedRegion): Share[] {
   const curves = region.curves!;
-  const { time, above } = samplesAbove(trace, baseline, region, straight);
+  const { time, above } = samplesAbove(signal, baseline, region);
   const parts = curves.map((curve) => valuesOf(curve, time));
   const areas = curves.map(() => 0);
   const inside = curves.map(() => 0);
@@ -81,35 +80,21 @@ export function shareArea(
 
 /** Samples of a region, its limits among them, above the baseline. */
 function samplesAbove(
-  { time: times, signal: values }: Trace,
+  signal: Sampled,
   baseline: Baseline,
   { start, end }: PlannedRegion,
-  straight: readonly { readonly from: number; readonly to: number }[],
 ): { readonly time: Float64Array; readonly above: Float64Array } {
-  const first = firstAtOrAfter(times, start);
-  const after = firstAtOrAfter(times, end);
+  const first = firstAtOrAfter(signal.time, start);
+  const after = firstAtOrAfter(signal.time, end);
   const time = new Float64Array(after - first + 2);
   time[0] = start;
-  time.set(times.subarray(first, after), 1);
+  time.set(signal.time.subarray(first, after), 1);
   time[time.length - 1] = end;
-  const signal = { time: times, value: values };
-  const crossing = straight.filter(({ from, to }) => from < end && to > start);
   const above = time.map((t, k) => {
-    const bridge = crossing.find(({ from, to }) => t > from && t < to);
     const inner = k > 0 && k < time.length - 1;
-    const y = bridge
-      ? between(signal, bridge.from, bridge.to, t)
-      : inner
-        ? values[first + k - 1]!
-        : polylineAt(signal, t);
-    return y - polylineAt(baseline, t);
+    return (inner ? signal.value[first + k - 1]! : polylineAt(signal, t)) - polylineAt(baseline, t);
   });
   return { time, above };
-}
-
-function between(signal: Parameters<typeof polylineAt>[0], from: number, to: number, t: number): number {
-  const low = polylineAt(signal, from);
-  return low + ((polylineAt(signal, to) - low) * (t - from)) / (to - from);
 }
 
 function valuesOf({ kind, parameters }: FittedCurve, time: Float64Array): Float64Array {
