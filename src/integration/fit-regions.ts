@@ -5,10 +5,10 @@ import { byNearest } from './by-nearest.js';
 import { apexOf, chooseCurves, heightOf } from './choose-curves.js';
 import { curveFor, fitCurves, type Curve, type CurveFit } from './curve-fit.js';
 import { curveKinds } from './curve-kinds.js';
-import { takeFitWindow } from './fit-window.js';
+import { takeFitWindow, tightened, type FitWindow } from './fit-window.js';
 import { groupRegions } from './group-regions.js';
 import type { IntegrationPlan, PlannedPeak, PlannedRegion } from './plan.js';
-import { revealPeaks } from './reveal-peaks.js';
+import { revealPeaks, suspicious } from './reveal-peaks.js';
 import { sharpenFit } from './sharpen-fit.js';
 import { straighten } from './straighten.js';
 import { settle, type Settled } from './settle-fit.js';
@@ -119,19 +119,28 @@ function fitGroup(
     earlier,
   );
   if (window === undefined || window.count < 5 * peaks.length + 2) return undefined;
-  const plain = fitCurves(
-    window,
-    seen.map(({ peak, height, sigma }, i) => curveFor('tailing', i, height, peak.apex, sigma)),
-  );
-  if (plain === undefined) return undefined;
-  const chosen = chooseCurves(window, plain, curveKinds);
+  const usual = seen.map(({ peak, height, sigma }, i) => curveFor('tailing', i, height, peak.apex, sigma));
   // Near its limit a detector bends every shape: there a misfit shows no hidden peak.
   const hidden = seen.some(({ flat }) => flat) ? 0 : mostHidden;
-  const revealed = revealPeaks(window, plain, chosen, curveKinds, hidden);
-  const sharp = sharpenFit(window, revealed, curveKinds);
+  const sharp = fitWindow(window, usual, hidden);
+  if (sharp === undefined) return undefined;
   const fit = { ...sharp, curves: byNearest(sharp.curves) };
   if (!isSound(fit, seen)) return undefined;
   return settle(run, peaks, window, fit, taken);
+}
+
+/** The curves of a window: peaks that are seen, peaks that are not, and their kinds. */
+function fitWindow(window: FitWindow, usual: readonly Curve[], hidden: number): CurveFit | undefined {
+  const tight = tightened(window);
+  const direct = fitCurves(tight, usual);
+  // Nothing to look for: held to the signal less closely, the misfit is smaller still.
+  if (direct && direct.misfit < suspicious) return sharpenFit(window, direct, curveKinds);
+  const plain = fitCurves(window, usual);
+  if (plain === undefined) return undefined;
+  const chosen = chooseCurves(window, plain, curveKinds);
+  const revealed = revealPeaks(window, plain, chosen, curveKinds, hidden);
+  const first = fitCurves(tight, revealed.curves);
+  return first ? sharpenFit(window, first, curveKinds) : revealed;
 }
 
 function directionOf({ direction }: PlannedPeak): 1 | -1 {

@@ -5,7 +5,7 @@ import type { CurveKind } from './curve-kinds.js';
 import type { FitWindow } from './fit-window.js';
 
 /** [-] Misfit from which a peak without a maximum of its own is looked for. */
-const suspicious = 1.1;
+export const suspicious = 1.1;
 /** [-] What it must leave of the misfit that any shapes of the others give. */
 const leastGain = 0.5;
 /** [-] Misfit above which not even the added peak explains the signal: a bubble, or a baseline that is off. */

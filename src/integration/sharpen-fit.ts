@@ -17,18 +17,18 @@ const before = 5;
 const after = 8;
 
 /**
- * Fits once more, with curves that must follow the signal more closely, and takes for
- * each peak the kind of curve for which the evidence speaks: a shape that is nearly
+ * Takes for each peak the kind of curve for which the evidence speaks, with curves that
+ * must follow the signal closely: a shape that is nearly
  * right is enough to see a peak, not to tell its area from its neighbour's.
  *
  * Evidence is the fall of the squares in units of the noise, divided by the misfit
  * that is left and by how much the noise wanders over the length of a shape, so that
  * a wandering baseline speaks for no shape.
+ *
+ * @param first - A fit to the tightened window.
  */
-export function sharpenFit(window: FitWindow, fit: CurveFit, kinds: readonly CurveKind[]): CurveFit {
+export function sharpenFit(window: FitWindow, first: CurveFit, kinds: readonly CurveKind[]): CurveFit {
   const tight = tightened(window);
-  const first = fitCurves(tight, fit.curves);
-  if (first === undefined) return fit;
   let chosen = first;
   for (let round = 0; round < mostRounds; round++) {
     let best: readonly Curve[] | undefined;
@@ -54,7 +54,7 @@ export function sharpenFit(window: FitWindow, fit: CurveFit, kinds: readonly Cur
     chosen = next;
   }
   // A shape of no formula is followed closely nowhere: there the curves must not be held to it.
-  return chosen.misfit < mostMisfit ? chosen : (fitCurves(window, chosen.curves) ?? fit);
+  return chosen.misfit < mostMisfit ? chosen : (fitCurves(window, chosen.curves) ?? chosen);
 }
 
 function chargedSquares({ curves, squares }: CurveFit): number {
