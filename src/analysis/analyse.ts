@@ -154,7 +154,7 @@ function noiseOfMeans({ noise, pyramid }: SurveyedRun): (time: number, length: n
 }
 
 /** [-] 2H/h below which a peak cannot be told from the background around it, whatever its neighbourhood promised. */
-const leastSeen = 1;
+const leastSeen = 0;
 
 /** What was found, less the candidates of peaks that are lost in the background around them. */
 function withoutLost(found: SurveyedRun, lost: readonly Peak[]): SurveyedRun {

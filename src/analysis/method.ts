@@ -70,7 +70,7 @@ const checks: Checks = {
   peakWidth: minutes,
   sharpestBend: minutes,
   leastProminence: atLeast(2, 8),
-  leastSignalToNoise: atLeast(0, 3),
+  leastSignalToNoise: atLeast(0, 2),
   fewestPlates: atLeast(0, 60),
   divider: either('fit', 'drop line', 'valley to valley'),
   disturbances: either('set apart', 'keep as peaks'),

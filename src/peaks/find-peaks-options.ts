@@ -41,6 +41,6 @@ export const defaults: Required<FindPeaksOptions> = {
   peakWidth: 'automatic',
   sharpestBend: 'automatic',
   leastProminence: 8,
-  leastSignalToNoise: 3,
+  leastSignalToNoise: 2,
   fewestPlates: 60,
 };

@@ -1,6 +1,7 @@
 import { noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
 import type { Bump } from './bumps.js';
 import type { Candidate, RejectedCandidate } from './candidate.js';
+import { likeness } from './likeness.js';
 
 /** Limits of the tests, and the length of the run. */
 export interface Limits {
@@ -19,6 +20,9 @@ const mostFoot = 0.15;
 const mostBetween = 1;
 /** [-] Range of a few hundred normal values over their standard deviation. */
 const rangeFactor = 6;
+
+/** [-] Bulge and hollow flanks over their noise below which a bump is no peak. */
+const leastLike = 1;
 
 /** The test that a flank at an end of the record fails. */
 export const apexInside = 'apex inside the record';
@@ -154,5 +158,24 @@ export function broadTest(candidates: readonly Candidate[], i: number): Rejected
     value: ratio,
     limit: mostBroad,
     text: `${ratio.toFixed(1)} times as broad as its neighbours let expect (at most ${mostBroad}).`,
+  };
+}
+
+/** The record of a candidate that is not shaped like a peak; nothing when it is, or when a neighbour covers its flanks. */
+export function shapeTest(own: Candidate, pyramid: Pyramid, noise: ScaleNoise): RejectedCandidate | undefined {
+  const { apex: at, direction, sigma, fromKind, toKind } = own;
+  // Of what the record cuts too little is left.
+  if (fromKind === 'cut off' || toKind === 'cut off') return undefined;
+  const sign = direction === 'up' ? 1 : -1;
+  const look = { at, sign, sigma, before: fromKind === 'baseline', after: toKind === 'baseline' } as const;
+  const value = likeness(look, pyramid, noise, leastLike);
+  if (value === undefined || value >= leastLike) return undefined;
+  return {
+    at: own.apex,
+    height: own.height,
+    test: 'shape of a peak',
+    value,
+    limit: leastLike,
+    text: `Does not bulge between two hollow flanks: ${value.toFixed(1)} times the noise of such a shape (${leastLike} needed).`,
   };
 }

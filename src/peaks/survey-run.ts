@@ -22,7 +22,7 @@ import { findExtrema, type Extremum } from './extrema.js';
 import type { FoundPeaks } from './find-peaks.js';
 import { defaults, type FindPeaksOptions } from './find-peaks-options.js';
 import { isGround, mainDirection } from './ground.js';
-import { apexInside, broadTest, failedTest, footTest, sideTest, type Limits } from './judge-bump.js';
+import { apexInside, broadTest, failedTest, footTest, shapeTest, sideTest, type Limits } from './judge-bump.js';
 import { setApart } from './set-apart.js';
 import { findShoulders } from './shoulders.js';
 import { surveyIntervals } from './survey.js';
@@ -46,6 +46,9 @@ const fewestSamples = 16;
 /** [sigma] How far beyond its reach a peak keeps the baseline away, in front and behind. */
 const clearBefore = 1.5;
 const clearAfter = 2;
+
+/** [-] Signal-to-noise needed of what points the way of ground between peaks, over that of others. */
+const oddFactor = 1.5;
 
 /** What there is to see before there is a baseline. */
 function lookAt(
@@ -104,6 +107,8 @@ export function surveyRun(
     e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width, ground), duration / 6) : duration / 6);
   const flanks = extrema.filter((e, i) => !ground.has(e) && narrow(e, i));
   let fitted = layBaseline(surveyIntervals(flanks, pyramid, noise, workspace));
+  /** Whether a bump points the way that ground between peaks would, and is not expected to. */
+  const odd = ({ sign, at }: Bump): boolean => sign !== polarity && !expectsDip(expected, at, sign);
   /** The extremes that stand off the baseline as peaks would, flanks at the ends of the record, and the others with the test they failed. */
   const stand = (asked: Omit<Limits, 'duration'>): { bumps: Bump[]; ends: Bump[]; rejected: RejectedCandidate[] } => {
     const limits = { ...asked, duration };
@@ -113,7 +118,8 @@ export function surveyRun(
     extrema.forEach((e, i) => {
       const bump = measureBump(e, pyramid, noise, fitted.baseline);
       if (bump === undefined) return;
-      const failed = failedTest(bump, noise, pyramid, limits);
+      const least = odd(bump) ? oddFactor * asked.leastSignalToNoise : asked.leastSignalToNoise;
+      const failed = failedTest(bump, noise, pyramid, { ...limits, leastSignalToNoise: least });
       if (failed === undefined) bumps.push(bump);
       else {
         if (failed.test === apexInside && narrow(e, i)) ends.push(bump);
@@ -123,8 +129,6 @@ export function surveyRun(
     return { bumps, ends, rejected };
   };
   const clear = (b: Bump): Interval => ({ from: b.from - clearBefore * b.sigma, to: b.to + clearAfter * b.sigma });
-  /** Whether a bump points the way that ground between peaks would, and is not expected to. */
-  const odd = ({ sign, at }: Bump): boolean => sign !== polarity && !expectsDip(expected, at, sign);
   let occupied: Interval[] = [];
   for (let pass = 0; pass < 2; pass++) {
     const low: Interval[] = [];
@@ -153,8 +157,14 @@ export function surveyRun(
     .sort((a, b) => a.apex - b.apex);
   takeOutBroad(candidates, rejected, expected);
   const { leastProminence, leastSignalToNoise, fewestPlates } = asked;
+  const parted = setApart(withoutFarReach(candidates), edges, step, start + duration / 4);
+  const shaped = parted.candidates.filter((c) => {
+    const failed = shapeTest(c, pyramid, noise);
+    if (failed !== undefined) rejected.push(failed);
+    return failed === undefined;
+  });
   return {
-    ...asExpected(setApart(withoutFarReach(candidates), edges, step, start + duration / 4), expected),
+    ...asExpected({ candidates: shaped, apart: parted.apart }, expected),
     rejected: [...rejected, ...tooNarrow, ...findShoulders(candidates, pyramid, noise)].sort((a, b) => a.at - b.at),
     baseline: raise(fitted.baseline, steps),
     settings: { peakWidth: width, sharpestBend: bend, leastProminence, leastSignalToNoise, fewestPlates },
