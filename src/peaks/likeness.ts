@@ -1,7 +1,7 @@
 import { levelWithin, meanLength, noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
 
 /** [-] Hollow of each flank over the bulge of the top, of a Gaussian in means of one standard deviation. */
-const hollowShare = 0.47;
+export const hollowShare = 0.47;
 /** [sigma] Lengths of the means tried, in the order in which they are likely to do. */
 const scales = [1, 0.7, 1.3, 0.5, 0.35, 0.25, 0.18, 0.125] as const;
 /** [sigma] Places tried; beside a neighbour, on a slope, the one a bump was seen at may be past its top. */

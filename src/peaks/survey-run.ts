@@ -23,6 +23,7 @@ import type { FoundPeaks } from './find-peaks.js';
 import { defaults, type FindPeaksOptions } from './find-peaks-options.js';
 import { isGround, mainDirection } from './ground.js';
 import { apexInside, broadTest, failedTest, footTest, shapeTest, sideTest, type Limits } from './judge-bump.js';
+import { findOnSlopes } from './on-slopes.js';
 import { setApart } from './set-apart.js';
 import { findShoulders } from './shoulders.js';
 import { surveyIntervals } from './survey.js';
@@ -92,7 +93,8 @@ export function surveyRun(
   const asked = resolveOptions('findPeaks', defaults, options);
   const tooNarrow: RejectedCandidate[] = [];
   const seen = lookAt(trace, asked, workspace, wideEnough(expected, tooNarrow));
-  const { pyramid, noise, extrema, width, bend, steps, edges, spikes } = seen;
+  const { pyramid, noise, width, bend, steps, edges, spikes } = seen;
+  let { extrema } = seen;
   const { start, step } = pyramid;
   const duration = step * (pyramid.levels[0]!.length - 1);
   const breaks = steps.map((e) => e.at);
@@ -106,7 +108,13 @@ export function surveyRun(
   const narrow = (e: Extremum, i: number) =>
     e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width, ground), duration / 6) : duration / 6);
   const flanks = extrema.filter((e, i) => !ground.has(e) && narrow(e, i));
-  let fitted = layBaseline(surveyIntervals(flanks, pyramid, noise, workspace));
+  const surveyed = surveyIntervals(flanks, pyramid, noise, workspace);
+  const onSlopes = findOnSlopes(surveyed, polarity, pyramid, noise);
+  if (onSlopes.length > 0) {
+    extrema = [...extrema, ...onSlopes].sort((a, b) => a.at - b.at);
+    surveyed.push(...onSlopes.map(({ at, width: w }) => ({ from: at - 1.6 * w, to: at + 1.8 * w })));
+  }
+  let fitted = layBaseline(surveyed);
   /** Whether a bump points the way that ground between peaks would, and is not expected to. */
   const odd = ({ sign, at }: Bump): boolean => sign !== polarity && !expectsDip(expected, at, sign);
   /** The extremes that stand off the baseline as peaks would, flanks at the ends of the record, and the others with the test they failed. */
