@@ -10,7 +10,7 @@ import { createWorkspace, type Workspace } from '../numeric/index.js';
 import { ownMaximum, surveyRun, type SurveyedRun } from '../peaks/index.js';
 import { curvatureFactor, levelWithin, noiseAt } from '../signal/index.js';
 import type { Trace } from '../trace/index.js';
-import type { Analysis, Peak } from './analysis.js';
+import type { Analysis } from './analysis.js';
 import { identifyComponents } from './components.js';
 import { describeDisturbances } from './describe-disturbances.js';
 import { measureAll } from './measure-all.js';
@@ -53,15 +53,10 @@ export function analyse(
   workspace: Workspace = createWorkspace(),
 ): Analysis {
   const asked = defineMethod(method);
-  const { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates, rules } = asked;
-  const options = { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates };
+  const { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, falseAlarms, fewestPlates, rules } = asked;
+  const options = { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, falseAlarms, fewestPlates };
   let found = onRuledBaseline(trace, surveyRun(trace, options, workspace, expectationsOf(rules)), rules);
   let run = measureRun(trace, found, asked);
-  const lost = run.peaks.filter((p) => p.signalToNoise?.source === 'this run' && p.signalToNoise.value < leastSeen);
-  if (lost.length > 0 && leastSignalToNoise > 0) {
-    found = withoutLost(found, lost);
-    run = measureRun(trace, found, asked);
-  }
   const failing = failingPeaks(run.peaks, rules);
   if (failing.size > 0) {
     found = { ...found, rejected: [...found.rejected, ...failing.values()].sort((a, b) => a.at - b.at) };
@@ -151,28 +146,4 @@ function noiseOfMeans({ noise, pyramid }: SurveyedRun): (time: number, length: n
   const whole = pyramid.step * pyramid.levels[0]!.length;
   return (time, length) =>
     noiseAt(noise, levelWithin(pyramid, 0, 1.01 * length), (time - pyramid.start) / whole) / curvatureFactor;
-}
-
-/** [-] 2H/h below which a peak cannot be told from the background around it, whatever its neighbourhood promised. */
-const leastSeen = 0;
-
-/** What was found, less the candidates of peaks that are lost in the background around them. */
-function withoutLost(found: SurveyedRun, lost: readonly Peak[]): SurveyedRun {
-  const isLost = ({ apex }: { readonly apex: number }): boolean => lost.some((p) => apex > p.start && apex < p.end);
-  return {
-    ...found,
-    candidates: found.candidates.filter((c) => !isLost(c)),
-    apart: found.apart.filter((a) => !isLost(a.candidate)),
-    rejected: [
-      ...found.rejected,
-      ...lost.map(({ retentionTime: at, height, signalToNoise }) => ({
-        at,
-        height,
-        test: 'signal-to-noise, as measured',
-        value: signalToNoise!.value,
-        limit: leastSeen,
-        text: `Its signal-to-noise ratio is ${signalToNoise!.value.toFixed(1)} in the background around it (${leastSeen} needed).`,
-      })),
-    ].sort((a, b) => a.at - b.at),
-  };
 }

@@ -25,9 +25,16 @@ export interface FindPeaksOptions {
   /**
    * [-] Height over the background, as 2H/h with h from the noise at every coarseness, that a peak must have.
    *
-   * @defaultValue 3
+   * @defaultValue 2
    */
   readonly leastSignalToNoise?: number;
+  /**
+   * [a run] What fails the limit of signal to noise is taken all the same when noise alone gives so many such bumps
+   * in a run as long, or fewer. 0: signal to noise decides alone.
+   *
+   * @defaultValue 0
+   */
+  readonly falseAlarms?: number;
   /**
    * [-] (Retention time / standard deviation)² below which a bump is background and no peak.
    *
@@ -42,5 +49,6 @@ export const defaults: Required<FindPeaksOptions> = {
   sharpestBend: 'automatic',
   leastProminence: 8,
   leastSignalToNoise: 2,
+  falseAlarms: 0,
   fewestPlates: 60,
 };

@@ -27,6 +27,11 @@ const leastLike = 1;
 /** The test that a flank at an end of the record fails. */
 export const apexInside = 'apex inside the record';
 
+/** Whether what was failed is a limit of signal to noise. */
+export function isOfNoise({ test }: RejectedCandidate): boolean {
+  return test.startsWith('signal-to-noise');
+}
+
 /** The first test a bump fails, if any. */
 export function failedTest(
   bump: Bump,

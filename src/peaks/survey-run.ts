@@ -19,10 +19,20 @@ import { measureBump, type Bump } from './bumps.js';
 import type { Candidate, RejectedCandidate } from './candidate.js';
 import { asExpected, expectedSigma, expectsDip, wideEnough, widthTest, type Expectations } from './expectations.js';
 import { findExtrema, type Extremum } from './extrema.js';
+import { chanceOf, falseAlarms, findOffers, offered } from './false-alarms.js';
 import type { FoundPeaks } from './find-peaks.js';
 import { defaults, type FindPeaksOptions } from './find-peaks-options.js';
 import { isGround, mainDirection } from './ground.js';
-import { apexInside, broadTest, failedTest, footTest, shapeTest, sideTest, type Limits } from './judge-bump.js';
+import {
+  apexInside,
+  broadTest,
+  failedTest,
+  footTest,
+  isOfNoise,
+  shapeTest,
+  sideTest,
+  type Limits,
+} from './judge-bump.js';
 import { findOnSlopes } from './on-slopes.js';
 import { setApart } from './set-apart.js';
 import { findShoulders } from './shoulders.js';
@@ -114,11 +124,23 @@ export function surveyRun(
     extrema = [...extrema, ...onSlopes].sort((a, b) => a.at - b.at);
     surveyed.push(...onSlopes.map(({ at, width: w }) => ({ from: at - 1.6 * w, to: at + 1.8 * w })));
   }
+  const chance = chanceOf(pyramid, noise);
+  /** Whether noise alone gives so few; what never happens by noise alone counts as 0, which asks for nothing. */
+  const isRare = (rate: number): boolean => asked.falseAlarms > 0 && rate <= asked.falseAlarms;
+  const alarms = (at: number, sign: 1 | -1, sigma: number): number => falseAlarms(at, sign, sigma, pyramid, chance);
+  const offers = findOffers(surveyed, pyramid, chance);
+  const accepted = offers.filter((o) => isRare(o.falseAlarms)).map((o) => o.extremum);
+  if (accepted.length > 0) {
+    extrema = [...extrema, ...accepted].sort((a, b) => a.at - b.at);
+    surveyed.push(...accepted.map(({ before: from, after: to }) => ({ from, to })));
+  }
   let fitted = layBaseline(surveyed);
   /** Whether a bump points the way that ground between peaks would, and is not expected to. */
   const odd = ({ sign, at }: Bump): boolean => sign !== polarity && !expectsDip(expected, at, sign);
   /** The extremes that stand off the baseline as peaks would, flanks at the ends of the record, and the others with the test they failed. */
-  const stand = (asked: Omit<Limits, 'duration'>): { bumps: Bump[]; ends: Bump[]; rejected: RejectedCandidate[] } => {
+  const stand = (
+    asked: Omit<Limits, 'duration'> & { readonly falseAlarms: number },
+  ): { bumps: Bump[]; ends: Bump[]; rejected: RejectedCandidate[] } => {
     const limits = { ...asked, duration };
     const bumps: Bump[] = [];
     const ends: Bump[] = [];
@@ -128,10 +150,11 @@ export function surveyRun(
       if (bump === undefined) return;
       const least = odd(bump) ? oddFactor * asked.leastSignalToNoise : asked.leastSignalToNoise;
       const failed = failedTest(bump, noise, pyramid, { ...limits, leastSignalToNoise: least });
-      if (failed === undefined) bumps.push(bump);
+      const known = alarms(bump.at, bump.sign, bump.sigma);
+      if (failed === undefined || (isOfNoise(failed) && isRare(known))) bumps.push(bump);
       else {
         if (failed.test === apexInside && narrow(e, i)) ends.push(bump);
-        rejected.push(failed);
+        rejected.push({ ...failed, falseAlarms: known });
       }
     });
     return { bumps, ends, rejected };
@@ -158,24 +181,38 @@ export function surveyRun(
         sideTest(bumps, i) ??
         (odd(bump) ? footTest(bumps, i) : undefined) ??
         widthTest(expected, bump.at, bump.sign * bump.height, bump.sigma);
-      if (failed !== undefined) rejected.push(failed);
+      if (failed !== undefined) rejected.push({ ...failed, falseAlarms: alarms(bump.at, bump.sign, bump.sigma) });
       return failed === undefined;
     })
-    .map((bump) => asCandidate(bump, trace))
+    .map((bump) => ({ ...asCandidate(bump, trace), falseAlarms: alarms(bump.at, bump.sign, bump.sigma) }))
     .sort((a, b) => a.apex - b.apex);
   takeOutBroad(candidates, rejected, expected);
-  const { leastProminence, leastSignalToNoise, fewestPlates } = asked;
+  const { leastProminence, leastSignalToNoise, fewestPlates, falseAlarms: most } = asked;
   const parted = setApart(withoutFarReach(candidates), edges, step, start + duration / 4);
   const shaped = parted.candidates.filter((c) => {
     const failed = shapeTest(c, pyramid, noise);
-    if (failed !== undefined) rejected.push(failed);
+    if (failed !== undefined) {
+      rejected.push({ ...failed, falseAlarms: alarms(c.apex, c.direction === 'up' ? 1 : -1, c.sigma) });
+    }
     return failed === undefined;
   });
+  for (const offer of offers) {
+    const { at, before, after } = offer.extremum;
+    if (isRare(offer.falseAlarms) || rejected.some((r) => r.at > before && r.at < after)) continue;
+    if (candidates.every(({ from, to }) => at < from || at > to)) rejected.push(offered(offer, asked.falseAlarms));
+  }
   return {
     ...asExpected({ candidates: shaped, apart: parted.apart }, expected),
     rejected: [...rejected, ...tooNarrow, ...findShoulders(candidates, pyramid, noise)].sort((a, b) => a.at - b.at),
     baseline: raise(fitted.baseline, steps),
-    settings: { peakWidth: width, sharpestBend: bend, leastProminence, leastSignalToNoise, fewestPlates },
+    settings: {
+      peakWidth: width,
+      sharpestBend: bend,
+      leastProminence,
+      leastSignalToNoise,
+      fewestPlates,
+      falseAlarms: most,
+    },
     spikes,
     occupied,
     steps,

@@ -1,0 +1,140 @@
+import type { Interval } from '../baseline/index.js';
+import { erfc } from '../numeric/index.js';
+import { centreOf, indexAt, meanLength, touchesGap, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import type { RejectedCandidate } from './candidate.js';
+import type { Extremum } from './extrema.js';
+
+/** [means] From so many on the noise of a level is measured well enough to count rare events with. */
+const manyMeans = 500;
+/** [-] No noise grows by more from a level to the next than this over what independent means would have. */
+const mostGrowth = 3;
+/** [sigma] Length of the means that show a Gaussian best, and its bulge in them over its height. */
+const bestLength = 3;
+const bulgeShare = 0.668;
+/** Width at half height of a Gaussian over its standard deviation. */
+const halfHeightFactor = 2.354820045030949;
+/** [a run] What noise gives more often than this is not offered. */
+const mostOffered = 0.1;
+
+/** The noise against which bumps are counted. */
+export interface Chance {
+  /** [signal unit] Standard deviation of the bulge m[i] - (m[i-1] + m[i+1]) / 2 of noise alone, by level. */
+  readonly scatter: readonly number[];
+  /** [-] Places times widths that a run offers to noise, both directions. */
+  readonly places: number;
+}
+
+/**
+ * The noise of a run as it counts for rare events. Levels with many means were measured, with whatever
+ * correlation the noise has; above them neighbouring means are taken to be independent unless more was seen.
+ */
+export function chanceOf({ levels }: Pyramid, noise: ScaleNoise): Chance {
+  const scatter: number[] = [];
+  let places = 0;
+  levels.forEach((means, l) => {
+    const independent = l > 0 ? scatter[l - 1]! * Math.SQRT1_2 : Infinity;
+    const calm = Math.max(noise.calm[l]!, noise.quantum / 4 / 2 ** l);
+    scatter.push(
+      l === 0 || means.length >= manyMeans
+        ? calm
+        : Math.max(independent, Math.min(noise.level[l]!, mostGrowth * independent)),
+    );
+    if (l > 0) places += Math.max(0, means.length - 2);
+  });
+  return { scatter, places };
+}
+
+/**
+ * [a run] How many bumps at least as significant noise alone gives in a run as long: the expected number of
+ * places and widths, of all that are looked at, at which the bulge of normal noise is as many standard
+ * deviations. An expected number, it holds whatever the correlation between places.
+ */
+export function alarmsOf(significance: number, { places }: Chance): number {
+  return places * erfc(significance * Math.SQRT1_2);
+}
+
+/**
+ * [a run] The false-alarm rate of a bump, from the means two to six times as long as its standard deviation
+ * in which it stands out most: a matched filter without level and slope, in steps of two (North's, from memory).
+ */
+export function falseAlarms(at: number, sign: 1 | -1, sigma: number, pyramid: Pyramid, chance: Chance): number {
+  let best = 0;
+  for (let l = 1; l < pyramid.levels.length; l++) {
+    const length = meanLength(pyramid, l) / sigma;
+    if (length < bestLength / 2 && l + 1 < pyramid.levels.length) continue;
+    if (length > 2 * bestLength && best > 0) break;
+    const middle = indexAt(pyramid, l, at);
+    for (let i = middle - 1; i <= middle + 1; i++)
+      best = Math.max(best, bulgeAt(pyramid.levels[l]!, i, sign) / chance.scatter[l]!);
+  }
+  return alarmsOf(Math.min(best, 1e6), chance);
+}
+
+/** [signal unit] How far a mean stands above the middle of its neighbours. */
+function bulgeAt(m: Float64Array, i: number, sign: 1 | -1): number {
+  return i < 1 || i > m.length - 2 ? 0 : sign * (m[i]! - 0.5 * (m[i - 1]! + m[i + 1]!));
+}
+
+/** A place that stands out too little to be seen as an extreme, with its false-alarm rate. */
+export interface Offer {
+  readonly extremum: Extremum;
+  /** [a run] */
+  readonly falseAlarms: number;
+}
+
+/** What stands out of the noise outside the stretches that are taken, the most significant of each place. */
+export function findOffers(taken: readonly Interval[], pyramid: Pyramid, chance: Chance): Offer[] {
+  let least = 0;
+  while (alarmsOf(least, chance) > mostOffered) least += 0.1;
+  const seen: { level: number; i: number; significance: number }[] = [];
+  for (let level = 1; level < pyramid.levels.length; level++) {
+    const m = pyramid.levels[level]!;
+    const limit = least * chance.scatter[level]!;
+    for (let i = 1; i + 1 < m.length; i++) {
+      const bulge = m[i]! - 0.5 * (m[i - 1]! + m[i + 1]!);
+      if (bulge <= limit && bulge >= -limit) continue;
+      const at = centreOf(pyramid, level, i);
+      const reach = 1.5 * meanLength(pyramid, level);
+      if (taken.some(({ from, to }) => at + reach > from && at - reach < to)) continue;
+      if (pyramid.gaps.length > 0 && touchesGap(pyramid, level, i - 1, i + 1)) continue;
+      seen.push({ level, i, significance: bulge / chance.scatter[level]! });
+    }
+  }
+  seen.sort((a, b) => Math.abs(b.significance) - Math.abs(a.significance));
+  const offers: Offer[] = [];
+  for (const { level, i, significance } of seen) {
+    const at = centreOf(pyramid, level, i);
+    const length = meanLength(pyramid, level);
+    // What a bump does to the means beside it is no bump.
+    if (offers.some(({ extremum: e }) => Math.abs(e.at - at) < 1.6 * Math.max(length, e.after - e.at))) continue;
+    const height = (Math.abs(significance) * chance.scatter[level]!) / bulgeShare;
+    const extremum: Extremum = {
+      sign: significance > 0 ? 1 : -1,
+      level: Math.max(0, level - 2),
+      at,
+      value: pyramid.levels[level]![i]!,
+      before: at - 1.5 * length,
+      after: at + 1.5 * length,
+      prominence: height,
+      width: (halfHeightFactor * length) / bestLength,
+      significance: Math.abs(significance),
+      atEnd: false,
+    };
+    offers.push({ extremum, falseAlarms: alarmsOf(Math.min(Math.abs(significance), 1e6), chance) });
+  }
+  return offers.sort((a, b) => a.extremum.at - b.extremum.at);
+}
+
+/** The record of an offer. */
+export function offered({ extremum: e, falseAlarms }: Offer, limit: number): RejectedCandidate {
+  const text = `Stands out of the noise only a little: noise alone gives ${falseAlarms.toPrecision(2)} such bumps a run (${limit} allowed).`;
+  return {
+    at: e.at,
+    height: e.sign * e.prominence,
+    test: 'false alarms',
+    value: falseAlarms,
+    limit,
+    text,
+    falseAlarms,
+  };
+}
