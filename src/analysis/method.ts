@@ -18,7 +18,7 @@ export interface Method {
   readonly leastProminence: number;
   /** [-] Height over the background, as 2H/h with h from the noise at every coarseness, that a peak must have. */
   readonly leastSignalToNoise: number;
-  /** [a run] What fails the limit of signal to noise is taken all the same when noise alone gives so many such bumps, or fewer; 0: signal to noise decides alone. */
+  /** [a run] How many bumps noise alone may give that are as significant as one that is taken, where signal to noise is below one and a half times the least. */
   readonly falseAlarms: number;
   /** [-] (Retention time / standard deviation)² below which a bump is background and no peak. */
   readonly fewestPlates: number;
@@ -73,7 +73,7 @@ const checks: Checks = {
   sharpestBend: minutes,
   leastProminence: atLeast(2, 8),
   leastSignalToNoise: atLeast(0, 2),
-  falseAlarms: atLeast(0, 0),
+  falseAlarms: atLeast(0, 0.001),
   fewestPlates: atLeast(0, 60),
   divider: either('fit', 'drop line', 'valley to valley'),
   disturbances: either('set apart', 'keep as peaks'),

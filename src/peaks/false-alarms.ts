@@ -1,11 +1,20 @@
-import type { Interval } from '../baseline/index.js';
-import { erfc } from '../numeric/index.js';
-import { centreOf, indexAt, meanLength, touchesGap, type Pyramid, type ScaleNoise } from '../signal/index.js';
+import { erfc, firstAtOrAfter, type JoinedStretches } from '../numeric/index.js';
+import {
+  centreOf,
+  indexAt,
+  levelWithin,
+  meanLength,
+  touchesGap,
+  type Pyramid,
+  type ScaleNoise,
+} from '../signal/index.js';
 import type { RejectedCandidate } from './candidate.js';
 import type { Extremum } from './extrema.js';
 
 /** [means] From so many on the noise of a level is measured well enough to count rare events with. */
 const manyMeans = 500;
+/** [widths] Length of the shortest means looked at. */
+const finestMeans = 0.5;
 /** [-] No noise grows by more from a level to the next than this over what independent means would have. */
 const mostGrowth = 3;
 /** [sigma] Length of the means that show a Gaussian best, and its bulge in them over its height. */
@@ -22,13 +31,17 @@ export interface Chance {
   readonly scatter: readonly number[];
   /** [-] Places times widths that a run offers to noise, both directions. */
   readonly places: number;
+  /** Finest level that is looked at: means much shorter than the peaks of a run show none. */
+  readonly finest: number;
 }
 
 /**
  * The noise of a run as it counts for rare events. Levels with many means were measured, with whatever
  * correlation the noise has; above them neighbouring means are taken to be independent unless more was seen.
  */
-export function chanceOf({ levels }: Pyramid, noise: ScaleNoise): Chance {
+export function chanceOf(pyramid: Pyramid, noise: ScaleNoise, width: number): Chance {
+  const { levels } = pyramid;
+  const finest = levelWithin(pyramid, 1, finestMeans * width);
   const scatter: number[] = [];
   let places = 0;
   levels.forEach((means, l) => {
@@ -39,9 +52,9 @@ export function chanceOf({ levels }: Pyramid, noise: ScaleNoise): Chance {
         ? calm
         : Math.max(independent, Math.min(noise.level[l]!, mostGrowth * independent)),
     );
-    if (l > 0) places += Math.max(0, means.length - 2);
+    if (l >= finest) places += Math.max(0, means.length - 2);
   });
-  return { scatter, places };
+  return { scatter, places, finest };
 }
 
 /**
@@ -75,6 +88,12 @@ function bulgeAt(m: Float64Array, i: number, sign: 1 | -1): number {
   return i < 1 || i > m.length - 2 ? 0 : sign * (m[i]! - 0.5 * (m[i - 1]! + m[i + 1]!));
 }
 
+/** Whether a stretch that is taken comes nearer to a place than `reach`. */
+export function isTaken(taken: JoinedStretches, at: number, reach: number): boolean {
+  const next = firstAtOrAfter(taken.to, at - reach);
+  return next < taken.from.length && taken.from[next]! < at + reach;
+}
+
 /** A place that stands out too little to be seen as an extreme, with its false-alarm rate. */
 export interface Offer {
   readonly extremum: Extremum;
@@ -83,11 +102,11 @@ export interface Offer {
 }
 
 /** What stands out of the noise outside the stretches that are taken, the most significant of each place. */
-export function findOffers(taken: readonly Interval[], pyramid: Pyramid, chance: Chance): Offer[] {
+export function findOffers(taken: JoinedStretches, pyramid: Pyramid, chance: Chance): Offer[] {
   let least = 0;
   while (alarmsOf(least, chance) > mostOffered) least += 0.1;
   const seen: { level: number; i: number; significance: number }[] = [];
-  for (let level = 1; level < pyramid.levels.length; level++) {
+  for (let level = chance.finest; level < pyramid.levels.length; level++) {
     const m = pyramid.levels[level]!;
     const limit = least * chance.scatter[level]!;
     for (let i = 1; i + 1 < m.length; i++) {
@@ -95,7 +114,7 @@ export function findOffers(taken: readonly Interval[], pyramid: Pyramid, chance:
       if (bulge <= limit && bulge >= -limit) continue;
       const at = centreOf(pyramid, level, i);
       const reach = 1.5 * meanLength(pyramid, level);
-      if (taken.some(({ from, to }) => at + reach > from && at - reach < to)) continue;
+      if (isTaken(taken, at, reach)) continue;
       if (pyramid.gaps.length > 0 && touchesGap(pyramid, level, i - 1, i + 1)) continue;
       seen.push({ level, i, significance: bulge / chance.scatter[level]! });
     }
@@ -117,7 +136,7 @@ export function findOffers(taken: readonly Interval[], pyramid: Pyramid, chance:
       after: at + 1.5 * length,
       prominence: height,
       width: (halfHeightFactor * length) / bestLength,
-      significance: Math.abs(significance),
+      significance: Math.abs(significance) / bulgeShare,
       atEnd: false,
     };
     offers.push({ extremum, falseAlarms: alarmsOf(Math.min(Math.abs(significance), 1e6), chance) });
@@ -125,9 +144,14 @@ export function findOffers(taken: readonly Interval[], pyramid: Pyramid, chance:
   return offers.sort((a, b) => a.extremum.at - b.extremum.at);
 }
 
+/** How often noise does as much, in a sentence. */
+export function alarmText(rate: number, limit: number): string {
+  return `Stands out of the noise only a little: noise alone gives ${rate.toPrecision(2)} such bumps a run (${limit} allowed).`;
+}
+
 /** The record of an offer. */
 export function offered({ extremum: e, falseAlarms }: Offer, limit: number): RejectedCandidate {
-  const text = `Stands out of the noise only a little: noise alone gives ${falseAlarms.toPrecision(2)} such bumps a run (${limit} allowed).`;
+  const text = alarmText(falseAlarms, limit);
   return {
     at: e.at,
     height: e.sign * e.prominence,

@@ -29,10 +29,10 @@ export interface FindPeaksOptions {
    */
   readonly leastSignalToNoise?: number;
   /**
-   * [a run] What fails the limit of signal to noise is taken all the same when noise alone gives so many such bumps
-   * in a run as long, or fewer. 0: signal to noise decides alone.
+   * [a run] How many bumps noise alone may give in a run as long that are at least as significant as one that is taken,
+   * where signal to noise is less than one and a half times the least.
    *
-   * @defaultValue 0
+   * @defaultValue 0.001
    */
   readonly falseAlarms?: number;
   /**
@@ -49,6 +49,6 @@ export const defaults: Required<FindPeaksOptions> = {
   sharpestBend: 'automatic',
   leastProminence: 8,
   leastSignalToNoise: 2,
-  falseAlarms: 0,
+  falseAlarms: 0.001,
   fewestPlates: 60,
 };

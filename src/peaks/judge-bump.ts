@@ -1,12 +1,15 @@
 import { noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
 import type { Bump } from './bumps.js';
 import type { Candidate, RejectedCandidate } from './candidate.js';
+import { alarmText } from './false-alarms.js';
 import { likeness } from './likeness.js';
 
 /** Limits of the tests, and the length of the run. */
 export interface Limits {
   readonly leastSignalToNoise: number;
   readonly fewestPlates: number;
+  /** [a run] */
+  readonly falseAlarms: number;
   /** [min] */
   readonly duration: number;
 }
@@ -21,16 +24,13 @@ const mostBetween = 1;
 /** [-] Range of a few hundred normal values over their standard deviation. */
 const rangeFactor = 6;
 
+/** [-] Signal to noise over the least from which on nothing is asked of the false-alarm rate: neighbours may hide how rare a bump is. */
+const doubt = 1.5;
 /** [-] Bulge and hollow flanks over their noise below which a bump is no peak. */
 const leastLike = 1;
 
 /** The test that a flank at an end of the record fails. */
 export const apexInside = 'apex inside the record';
-
-/** Whether what was failed is a limit of signal to noise. */
-export function isOfNoise({ test }: RejectedCandidate): boolean {
-  return test.startsWith('signal-to-noise');
-}
 
 /** The first test a bump fails, if any. */
 export function failedTest(
@@ -38,8 +38,9 @@ export function failedTest(
   noise: ScaleNoise,
   pyramid: Pyramid,
   limits: Limits,
+  alarms: (bump: Bump) => number,
 ): RejectedCandidate | undefined {
-  const { leastSignalToNoise, fewestPlates, duration } = limits;
+  const { leastSignalToNoise, falseAlarms, fewestPlates, duration } = limits;
   const reject = (test: string, value: number, limit: number, text: string): RejectedCandidate => ({
     at: bump.at,
     height: bump.sign * bump.height,
@@ -58,6 +59,11 @@ export function failedTest(
   // Wander is as slow as a peak: against it half the ratio must do, since crowded peaks look like wander too.
   const lost = against('background', 1, leastSignalToNoise) ?? against('wander', wanderReach, leastSignalToNoise / 2);
   if (lost) return lost;
+  const doubtful = doubt * leastSignalToNoise;
+  if (against('background', 1, doubtful) ?? against('wander', wanderReach, doubtful / 2)) {
+    const rate = alarms(bump);
+    if (rate > falseAlarms) return reject('false alarms', rate, falseAlarms, alarmText(rate, falseAlarms));
+  }
   const time = Math.max(bump.at - Math.min(pyramid.start, 0), duration / 50);
   const plates = (time / bump.sigma) * (time / bump.sigma);
   if (plates < fewestPlates) {

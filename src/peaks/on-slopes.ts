@@ -1,6 +1,7 @@
-import type { Interval } from '../baseline/index.js';
+import type { JoinedStretches } from '../numeric/index.js';
 import { centreOf, meanLength, noiseAt, touchesGap, type Pyramid, type ScaleNoise } from '../signal/index.js';
 import type { Extremum } from './extrema.js';
+import { isTaken } from './false-alarms.js';
 import { hollowShare } from './likeness.js';
 
 /** [-] Bulge and hollows over their noise that a peak needs to be seen by its shape alone; ours, chosen on simulated runs. */
@@ -19,29 +20,32 @@ const apart = 4;
  *
  * @param taken - Stretches of the peaks that were seen.
  * @param sign - 1 for what points up.
+ * @param finest - Level of the shortest means looked at.
  */
 export function findOnSlopes(
-  taken: readonly Interval[],
+  taken: JoinedStretches,
   sign: 1 | -1,
   pyramid: Pyramid,
   noise: ScaleNoise,
+  finest: number,
 ): Extremum[] {
   const found: Extremum[] = [];
-  for (let level = 1; level < pyramid.levels.length; level++) {
+  for (let level = finest; level < pyramid.levels.length; level++) {
     const m = pyramid.levels[level]!;
     const n = m.length;
     const bin = meanLength(pyramid, level);
+    const low = leastLike * Math.min(...noise.local[level]!);
     for (let i = 3; i < n - 3; i++) {
       const bulge = sign * (m[i]! - 0.5 * (m[i - 1]! + m[i + 1]!));
-      if (!(bulge > 0)) continue;
+      if (bulge < low) continue;
       const left = sign * (0.5 * (m[i - 3]! + m[i - 1]!) - m[i - 2]!);
       const right = sign * (0.5 * (m[i + 3]! + m[i + 1]!) - m[i + 2]!);
       const least = Math.min(bulge, left / hollowShare, right / hollowShare);
-      if (!(least > 0)) continue;
+      if (least < low) continue;
       const scatter = noiseAt(noise, level, i / n);
       if (least < leastLike * scatter) continue;
       const at = centreOf(pyramid, level, i);
-      if (taken.some(({ from, to }) => at > from - apart * bin && at < to + apart * bin)) continue;
+      if (isTaken(taken, at, apart * bin)) continue;
       if (found.some((e) => Math.abs(e.at - at) < Math.max(3 * bin, e.width))) continue;
       if (pyramid.gaps.length > 0 && touchesGap(pyramid, level, i - 3, i + 3)) continue;
       found.push({
@@ -53,7 +57,7 @@ export function findOnSlopes(
         after: at + 3.5 * bin,
         prominence: bulge / bulgeShare,
         width: halfHeightFactor * bin,
-        significance: Math.min(least / scatter, 1e12),
+        significance: Math.min(bulge / bulgeShare / scatter, 1e12),
         atEnd: false,
       });
     }

@@ -1,6 +1,6 @@
 import { fitBaseline, type Baseline, type FittedBaseline, type Interval } from '../baseline/index.js';
 import { PeakwrightError, resolveOptions } from '../core/index.js';
-import type { Workspace } from '../numeric/index.js';
+import { joinStretches, type Workspace } from '../numeric/index.js';
 import {
   bridgeSpikes,
   buildPyramid,
@@ -23,16 +23,8 @@ import { chanceOf, falseAlarms, findOffers, offered } from './false-alarms.js';
 import type { FoundPeaks } from './find-peaks.js';
 import { defaults, type FindPeaksOptions } from './find-peaks-options.js';
 import { isGround, mainDirection } from './ground.js';
-import {
-  apexInside,
-  broadTest,
-  failedTest,
-  footTest,
-  isOfNoise,
-  shapeTest,
-  sideTest,
-  type Limits,
-} from './judge-bump.js';
+import { apexInside, broadTest, failedTest, footTest, shapeTest, sideTest, type Limits } from './judge-bump.js';
+import { likeness } from './likeness.js';
 import { findOnSlopes } from './on-slopes.js';
 import { setApart } from './set-apart.js';
 import { findShoulders } from './shoulders.js';
@@ -60,6 +52,9 @@ const clearAfter = 2;
 
 /** [-] Signal-to-noise needed of what points the way of ground between peaks, over that of others. */
 const oddFactor = 1.5;
+const oddMost = 3;
+/** Signal to noise asked of what points the way of ground between peaks: more, up to what is enough. */
+const oddLeast = (least: number): number => Math.min(oddFactor * least, Math.max(least, oddMost));
 
 /** What there is to see before there is a baseline. */
 function lookAt(
@@ -119,17 +114,21 @@ export function surveyRun(
     e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width, ground), duration / 6) : duration / 6);
   const flanks = extrema.filter((e, i) => !ground.has(e) && narrow(e, i));
   const surveyed = surveyIntervals(flanks, pyramid, noise, workspace);
-  const onSlopes = findOnSlopes(surveyed, polarity, pyramid, noise);
+  const chance = chanceOf(pyramid, noise, width);
+  const taken = joinStretches(surveyed);
+  const stands = ({ significance }: Extremum): boolean => significance >= asked.leastProminence;
+  const onSlopes = findOnSlopes(taken, polarity, pyramid, noise, chance.finest).filter(stands);
   if (onSlopes.length > 0) {
     extrema = [...extrema, ...onSlopes].sort((a, b) => a.at - b.at);
     surveyed.push(...onSlopes.map(({ at, width: w }) => ({ from: at - 1.6 * w, to: at + 1.8 * w })));
   }
-  const chance = chanceOf(pyramid, noise);
-  /** Whether noise alone gives so few; what never happens by noise alone counts as 0, which asks for nothing. */
-  const isRare = (rate: number): boolean => asked.falseAlarms > 0 && rate <= asked.falseAlarms;
   const alarms = (at: number, sign: 1 | -1, sigma: number): number => falseAlarms(at, sign, sigma, pyramid, chance);
-  const offers = findOffers(surveyed, pyramid, chance);
-  const accepted = offers.filter((o) => isRare(o.falseAlarms)).map((o) => o.extremum);
+  const alarmsOf = ({ at, sign, sigma }: Bump): number => alarms(at, sign, sigma);
+  const offers = findOffers(onSlopes.length > 0 ? joinStretches(surveyed) : taken, pyramid, chance);
+  const accepted = offers
+    .filter((o) => o.falseAlarms <= asked.falseAlarms && standsAlone(o.extremum, polarity, width, pyramid, noise))
+    .map((o) => o.extremum)
+    .filter(stands);
   if (accepted.length > 0) {
     extrema = [...extrema, ...accepted].sort((a, b) => a.at - b.at);
     surveyed.push(...accepted.map(({ before: from, after: to }) => ({ from, to })));
@@ -148,13 +147,12 @@ export function surveyRun(
     extrema.forEach((e, i) => {
       const bump = measureBump(e, pyramid, noise, fitted.baseline);
       if (bump === undefined) return;
-      const least = odd(bump) ? oddFactor * asked.leastSignalToNoise : asked.leastSignalToNoise;
-      const failed = failedTest(bump, noise, pyramid, { ...limits, leastSignalToNoise: least });
-      const known = alarms(bump.at, bump.sign, bump.sigma);
-      if (failed === undefined || (isOfNoise(failed) && isRare(known))) bumps.push(bump);
+      const least = odd(bump) ? oddLeast(asked.leastSignalToNoise) : asked.leastSignalToNoise;
+      const failed = failedTest(bump, noise, pyramid, { ...limits, leastSignalToNoise: least }, alarmsOf);
+      if (failed === undefined) bumps.push(bump);
       else {
         if (failed.test === apexInside && narrow(e, i)) ends.push(bump);
-        rejected.push({ ...failed, falseAlarms: known });
+        rejected.push({ ...failed, falseAlarms: alarmsOf(bump) });
       }
     });
     return { bumps, ends, rejected };
@@ -181,16 +179,16 @@ export function surveyRun(
         sideTest(bumps, i) ??
         (odd(bump) ? footTest(bumps, i) : undefined) ??
         widthTest(expected, bump.at, bump.sign * bump.height, bump.sigma);
-      if (failed !== undefined) rejected.push({ ...failed, falseAlarms: alarms(bump.at, bump.sign, bump.sigma) });
+      if (failed !== undefined) rejected.push({ ...failed, falseAlarms: alarmsOf(bump) });
       return failed === undefined;
     })
-    .map((bump) => ({ ...asCandidate(bump, trace), falseAlarms: alarms(bump.at, bump.sign, bump.sigma) }))
+    .map((bump) => ({ ...asCandidate(bump, trace), falseAlarms: alarmsOf(bump) }))
     .sort((a, b) => a.apex - b.apex);
   takeOutBroad(candidates, rejected, expected);
   const { leastProminence, leastSignalToNoise, fewestPlates, falseAlarms: most } = asked;
   const parted = setApart(withoutFarReach(candidates), edges, step, start + duration / 4);
   const shaped = parted.candidates.filter((c) => {
-    const failed = shapeTest(c, pyramid, noise);
+    const failed = leastSignalToNoise > 0 ? shapeTest(c, pyramid, noise) : undefined;
     if (failed !== undefined) {
       rejected.push({ ...failed, falseAlarms: alarms(c.apex, c.direction === 'up' ? 1 : -1, c.sigma) });
     }
@@ -198,7 +196,7 @@ export function surveyRun(
   });
   for (const offer of offers) {
     const { at, before, after } = offer.extremum;
-    if (isRare(offer.falseAlarms) || rejected.some((r) => r.at > before && r.at < after)) continue;
+    if (accepted.includes(offer.extremum) || rejected.some((r) => r.at > before && r.at < after)) continue;
     if (candidates.every(({ from, to }) => at < from || at > to)) rejected.push(offered(offer, asked.falseAlarms));
   }
   return {
@@ -219,6 +217,13 @@ export function surveyRun(
     noise,
     pyramid,
   };
+}
+
+/** Whether an offer points the way of the run, is no broader than peaks are, and has the shape of one. */
+function standsAlone(e: Extremum, polarity: 1 | -1, width: number, pyramid: Pyramid, noise: ScaleNoise): boolean {
+  const sigma = e.width / 2.354820045030949;
+  const look = { at: e.at, sign: e.sign, sigma, before: true, after: true };
+  return e.sign === polarity && sigma < 4 * width && (likeness(look, pyramid, noise, 3) ?? 0) >= 3;
 }
 
 /** The extremes that are ground between peaks, and not peaks that are expected to point down. */
