@@ -188,7 +188,8 @@ export function surveyRun(
   const { leastProminence, leastSignalToNoise, fewestPlates, falseAlarms: most } = asked;
   const parted = setApart(withoutFarReach(candidates), edges, step, start + duration / 4);
   const shaped = parted.candidates.filter((c) => {
-    const failed = leastSignalToNoise > 0 ? shapeTest(c, pyramid, noise) : undefined;
+    const asksShape = leastSignalToNoise > 0 && !expectsDip(expected, c.apex, c.direction === 'up' ? 1 : -1);
+    const failed = asksShape ? shapeTest(c, pyramid, noise) : undefined;
     if (failed !== undefined) {
       rejected.push({ ...failed, falseAlarms: alarms(c.apex, c.direction === 'up' ? 1 : -1, c.sigma) });
     }
