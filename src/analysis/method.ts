@@ -95,7 +95,7 @@ const checks: Checks = {
  *
  * @example
  * ```ts
- * defineMethod({ divider: 'valley to valley' }).leastSignalToNoise; // => 3
+ * defineMethod({ divider: 'valley to valley' }).leastSignalToNoise; // => 2
  * ```
  *
  * @public

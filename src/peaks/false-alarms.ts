@@ -46,11 +46,11 @@ export function chanceOf(pyramid: Pyramid, noise: ScaleNoise, width: number): Ch
   let places = 0;
   levels.forEach((means, l) => {
     const independent = l > 0 ? scatter[l - 1]! * Math.SQRT1_2 : Infinity;
-    const calm = Math.max(noise.calm[l]!, noise.quantum / 4 / 2 ** l);
+    const calm = Math.max(noise.calm[l]!, noise.quantum / 4 / 2 ** l, Number.MIN_VALUE);
     scatter.push(
       l === 0 || means.length >= manyMeans
         ? calm
-        : Math.max(independent, Math.min(noise.level[l]!, mostGrowth * independent)),
+        : Math.max(independent, Math.min(noise.level[l]!, mostGrowth * independent), Number.MIN_VALUE),
     );
     if (l >= finest) places += Math.max(0, means.length - 2);
   });
@@ -105,7 +105,7 @@ export interface Offer {
 export function findOffers(taken: JoinedStretches, pyramid: Pyramid, chance: Chance): Offer[] {
   let least = 0;
   while (alarmsOf(least, chance) > mostOffered) least += 0.1;
-  const seen: { level: number; i: number; significance: number }[] = [];
+  const seen: { level: number; i: number; bulge: number; significance: number }[] = [];
   for (let level = chance.finest; level < pyramid.levels.length; level++) {
     const m = pyramid.levels[level]!;
     const limit = least * chance.scatter[level]!;
@@ -116,19 +116,19 @@ export function findOffers(taken: JoinedStretches, pyramid: Pyramid, chance: Cha
       const reach = 1.5 * meanLength(pyramid, level);
       if (isTaken(taken, at, reach)) continue;
       if (pyramid.gaps.length > 0 && touchesGap(pyramid, level, i - 1, i + 1)) continue;
-      seen.push({ level, i, significance: bulge / chance.scatter[level]! });
+      seen.push({ level, i, bulge, significance: Math.min(Math.abs(bulge) / chance.scatter[level]!, 1e6) });
     }
   }
-  seen.sort((a, b) => Math.abs(b.significance) - Math.abs(a.significance));
+  seen.sort((a, b) => b.significance - a.significance);
   const offers: Offer[] = [];
-  for (const { level, i, significance } of seen) {
+  for (const { level, i, bulge, significance } of seen) {
     const at = centreOf(pyramid, level, i);
     const length = meanLength(pyramid, level);
     // What a bump does to the means beside it is no bump.
     if (offers.some(({ extremum: e }) => Math.abs(e.at - at) < 1.6 * Math.max(length, e.after - e.at))) continue;
-    const height = (Math.abs(significance) * chance.scatter[level]!) / bulgeShare;
+    const height = Math.abs(bulge) / bulgeShare;
     const extremum: Extremum = {
-      sign: significance > 0 ? 1 : -1,
+      sign: bulge > 0 ? 1 : -1,
       level: Math.max(0, level - 2),
       at,
       value: pyramid.levels[level]![i]!,
@@ -136,10 +136,10 @@ export function findOffers(taken: JoinedStretches, pyramid: Pyramid, chance: Cha
       after: at + 1.5 * length,
       prominence: height,
       width: (halfHeightFactor * length) / bestLength,
-      significance: Math.abs(significance) / bulgeShare,
+      significance: significance / bulgeShare,
       atEnd: false,
     };
-    offers.push({ extremum, falseAlarms: alarmsOf(Math.min(Math.abs(significance), 1e6), chance) });
+    offers.push({ extremum, falseAlarms: alarmsOf(significance, chance) });
   }
   return offers.sort((a, b) => a.extremum.at - b.extremum.at);
 }
@@ -149,16 +149,13 @@ export function alarmText(rate: number, limit: number): string {
   return `Stands out of the noise only a little: noise alone gives ${rate.toPrecision(2)} such bumps a run (${limit} allowed).`;
 }
 
-/** The record of an offer. */
+/** The record of an offer: too frequent in noise, or rare enough and yet without a maximum or the shape of a peak. */
 export function offered({ extremum: e, falseAlarms }: Offer, limit: number): RejectedCandidate {
-  const text = alarmText(falseAlarms, limit);
-  return {
-    at: e.at,
-    height: e.sign * e.prominence,
-    test: 'false alarms',
-    value: falseAlarms,
-    limit,
-    text,
-    falseAlarms,
-  };
+  const place = { at: e.at, height: e.sign * e.prominence, falseAlarms };
+  if (falseAlarms > limit) {
+    return { ...place, test: 'false alarms', value: falseAlarms, limit, text: alarmText(falseAlarms, limit) };
+  }
+  const rate = falseAlarms.toPrecision(2);
+  const text = `Is no noise (that gives ${rate} such bumps a run), but has neither a maximum of its own nor the shape of a peak.`;
+  return { ...place, test: 'a maximum or the shape of a peak', value: 0, limit: 1, text };
 }

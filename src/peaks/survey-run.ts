@@ -1,6 +1,6 @@
 import { fitBaseline, type Baseline, type FittedBaseline, type Interval } from '../baseline/index.js';
 import { PeakwrightError, resolveOptions } from '../core/index.js';
-import { joinStretches, type Workspace } from '../numeric/index.js';
+import type { Workspace } from '../numeric/index.js';
 import {
   bridgeSpikes,
   buildPyramid,
@@ -19,13 +19,11 @@ import { measureBump, type Bump } from './bumps.js';
 import type { Candidate, RejectedCandidate } from './candidate.js';
 import { asExpected, expectedSigma, expectsDip, wideEnough, widthTest, type Expectations } from './expectations.js';
 import { findExtrema, type Extremum } from './extrema.js';
-import { chanceOf, falseAlarms, findOffers, offered } from './false-alarms.js';
+import { leftOver, lookFurther } from './look-further.js';
 import type { FoundPeaks } from './find-peaks.js';
 import { defaults, type FindPeaksOptions } from './find-peaks-options.js';
 import { isGround, mainDirection } from './ground.js';
 import { apexInside, broadTest, failedTest, footTest, shapeTest, sideTest, type Limits } from './judge-bump.js';
-import { likeness } from './likeness.js';
-import { findOnSlopes } from './on-slopes.js';
 import { setApart } from './set-apart.js';
 import { findShoulders } from './shoulders.js';
 import { surveyIntervals } from './survey.js';
@@ -103,9 +101,8 @@ export function surveyRun(
   const { start, step } = pyramid;
   const duration = step * (pyramid.levels[0]!.length - 1);
   const breaks = steps.map((e) => e.at);
-  const gaps = trace.gaps;
   const layBaseline = (avoid: readonly Interval[], before?: FittedBaseline) =>
-    fitBaseline(pyramid, noise, [...avoid, ...gaps], breaks, width, bend, workspace, before);
+    fitBaseline(pyramid, noise, [...avoid, ...trace.gaps], breaks, width, bend, workspace, before);
 
   const polarity = mainDirection(pyramid, workspace);
   const range = { from: start, to: start + duration };
@@ -114,48 +111,19 @@ export function surveyRun(
     e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width, ground), duration / 6) : duration / 6);
   const flanks = extrema.filter((e, i) => !ground.has(e) && narrow(e, i));
   const surveyed = surveyIntervals(flanks, pyramid, noise, workspace);
-  const chance = chanceOf(pyramid, noise, width);
-  const taken = joinStretches(surveyed);
-  const stands = ({ significance }: Extremum): boolean => significance >= asked.leastProminence;
-  const onSlopes = findOnSlopes(taken, polarity, pyramid, noise, chance.finest).filter(stands);
-  if (onSlopes.length > 0) {
-    extrema = [...extrema, ...onSlopes].sort((a, b) => a.at - b.at);
-    surveyed.push(...onSlopes.map(({ at, width: w }) => ({ from: at - 1.6 * w, to: at + 1.8 * w })));
-  }
-  const alarms = (at: number, sign: 1 | -1, sigma: number): number => falseAlarms(at, sign, sigma, pyramid, chance);
-  const alarmsOf = ({ at, sign, sigma }: Bump): number => alarms(at, sign, sigma);
-  const offers = findOffers(onSlopes.length > 0 ? joinStretches(surveyed) : taken, pyramid, chance);
-  const accepted = offers
-    .filter((o) => o.falseAlarms <= asked.falseAlarms && standsAlone(o.extremum, polarity, width, pyramid, noise))
-    .map((o) => o.extremum)
-    .filter(stands);
-  if (accepted.length > 0) {
-    extrema = [...extrema, ...accepted].sort((a, b) => a.at - b.at);
-    surveyed.push(...accepted.map(({ before: from, after: to }) => ({ from, to })));
-  }
-  let fitted = layBaseline(surveyed);
+  const further = lookFurther(surveyed, seen, polarity, asked);
+  const { alarms, alarmsOf } = further;
+  extrema = [...extrema, ...further.extrema].sort((a, b) => a.at - b.at);
+  let fitted = layBaseline([...surveyed, ...further.stretches]);
   /** Whether a bump points the way that ground between peaks would, and is not expected to. */
   const odd = ({ sign, at }: Bump): boolean => sign !== polarity && !expectsDip(expected, at, sign);
   /** The extremes that stand off the baseline as peaks would, flanks at the ends of the record, and the others with the test they failed. */
-  const stand = (
-    asked: Omit<Limits, 'duration'> & { readonly falseAlarms: number },
-  ): { bumps: Bump[]; ends: Bump[]; rejected: RejectedCandidate[] } => {
-    const limits = { ...asked, duration };
-    const bumps: Bump[] = [];
-    const ends: Bump[] = [];
-    const rejected: RejectedCandidate[] = [];
-    extrema.forEach((e, i) => {
-      const bump = measureBump(e, pyramid, noise, fitted.baseline);
-      if (bump === undefined) return;
-      const least = odd(bump) ? oddLeast(asked.leastSignalToNoise) : asked.leastSignalToNoise;
-      const failed = failedTest(bump, noise, pyramid, { ...limits, leastSignalToNoise: least }, alarmsOf);
-      if (failed === undefined) bumps.push(bump);
-      else {
-        if (failed.test === apexInside && narrow(e, i)) ends.push(bump);
-        rejected.push({ ...failed, falseAlarms: alarmsOf(bump) });
-      }
-    });
-    return { bumps, ends, rejected };
+  const stand = (asked: Omit<Limits, 'duration'>) => {
+    const limitsOf = (bump: Bump): Limits => {
+      const least = asked.leastSignalToNoise;
+      return { ...asked, duration, leastSignalToNoise: odd(bump) ? oddLeast(least) : least };
+    };
+    return standOff(extrema, seen, fitted.baseline, limitsOf, narrow, alarmsOf);
   };
   const clear = (b: Bump): Interval => ({ from: b.from - clearBefore * b.sigma, to: b.to + clearAfter * b.sigma });
   let occupied: Interval[] = [];
@@ -185,33 +153,17 @@ export function surveyRun(
     .map((bump) => ({ ...asCandidate(bump, trace), falseAlarms: alarmsOf(bump) }))
     .sort((a, b) => a.apex - b.apex);
   takeOutBroad(candidates, rejected, expected);
-  const { leastProminence, leastSignalToNoise, fewestPlates, falseAlarms: most } = asked;
   const parted = setApart(withoutFarReach(candidates), edges, step, start + duration / 4);
-  const shaped = parted.candidates.filter((c) => {
-    const asksShape = leastSignalToNoise > 0 && !expectsDip(expected, c.apex, c.direction === 'up' ? 1 : -1);
-    const failed = asksShape ? shapeTest(c, pyramid, noise) : undefined;
-    if (failed !== undefined) {
-      rejected.push({ ...failed, falseAlarms: alarms(c.apex, c.direction === 'up' ? 1 : -1, c.sigma) });
-    }
-    return failed === undefined;
-  });
-  for (const offer of offers) {
-    const { at, before, after } = offer.extremum;
-    if (accepted.includes(offer.extremum) || rejected.some((r) => r.at > before && r.at < after)) continue;
-    if (candidates.every(({ from, to }) => at < from || at > to)) rejected.push(offered(offer, asked.falseAlarms));
-  }
+  const shaped =
+    asked.leastSignalToNoise > 0
+      ? takeOutShapeless(parted.candidates, rejected, seen, expected, alarms)
+      : parted.candidates;
+  rejected.push(...leftOver(further.offers, rejected, candidates, asked.falseAlarms));
   return {
     ...asExpected({ candidates: shaped, apart: parted.apart }, expected),
     rejected: [...rejected, ...tooNarrow, ...findShoulders(candidates, pyramid, noise)].sort((a, b) => a.at - b.at),
     baseline: raise(fitted.baseline, steps),
-    settings: {
-      peakWidth: width,
-      sharpestBend: bend,
-      leastProminence,
-      leastSignalToNoise,
-      fewestPlates,
-      falseAlarms: most,
-    },
+    settings: { ...asked, peakWidth: width, sharpestBend: bend },
     spikes,
     occupied,
     steps,
@@ -220,11 +172,48 @@ export function surveyRun(
   };
 }
 
-/** Whether an offer points the way of the run, is no broader than peaks are, and has the shape of one. */
-function standsAlone(e: Extremum, polarity: 1 | -1, width: number, pyramid: Pyramid, noise: ScaleNoise): boolean {
-  const sigma = e.width / 2.354820045030949;
-  const look = { at: e.at, sign: e.sign, sigma, before: true, after: true };
-  return e.sign === polarity && sigma < 4 * width && (likeness(look, pyramid, noise, 3) ?? 0) >= 3;
+/** What is seen at first. */
+type Seen = ReturnType<typeof lookAt>;
+
+/** The extremes that stand off the baseline as peaks would, flanks at the ends of the record, and the others with the test they failed. */
+function standOff(
+  extrema: readonly Extremum[],
+  { pyramid, noise }: Seen,
+  baseline: Baseline,
+  limitsOf: (bump: Bump) => Limits,
+  narrow: (e: Extremum, i: number) => boolean,
+  alarmsOf: (bump: Bump) => number,
+): { bumps: Bump[]; ends: Bump[]; rejected: RejectedCandidate[] } {
+  const bumps: Bump[] = [];
+  const ends: Bump[] = [];
+  const rejected: RejectedCandidate[] = [];
+  extrema.forEach((e, i) => {
+    const bump = measureBump(e, pyramid, noise, baseline);
+    if (bump === undefined) return;
+    const failed = failedTest(bump, noise, pyramid, limitsOf(bump), alarmsOf);
+    if (failed === undefined) bumps.push(bump);
+    else {
+      if (failed.test === apexInside && narrow(e, i)) ends.push(bump);
+      rejected.push({ ...failed, falseAlarms: alarmsOf(bump) });
+    }
+  });
+  return { bumps, ends, rejected };
+}
+
+/** The candidates that are shaped like peaks, or dips that are expected; the others are rejected. */
+function takeOutShapeless(
+  candidates: readonly Candidate[],
+  rejected: RejectedCandidate[],
+  { pyramid, noise }: Seen,
+  expected: Expectations | undefined,
+  alarms: (at: number, sign: 1 | -1, sigma: number) => number,
+): Candidate[] {
+  return candidates.filter((c) => {
+    const sign = c.direction === 'up' ? 1 : -1;
+    const failed = expectsDip(expected, c.apex, sign) ? undefined : shapeTest(c, pyramid, noise);
+    if (failed !== undefined) rejected.push({ ...failed, falseAlarms: alarms(c.apex, sign, c.sigma) });
+    return failed === undefined;
+  });
 }
 
 /** The extremes that are ground between peaks, and not peaks that are expected to point down. */
