@@ -49,18 +49,20 @@ export function failedTest(
     limit,
     text,
   });
-  const against = (kind: string, reach: number, limit: number): RejectedCandidate | undefined => {
+  const ratioTo = (reach: number): number => {
     const h = background(bump, noise, pyramid, reach);
-    const ratio = h > 0 ? Math.min(1e12, (2 * bump.height) / h) : 1e12;
-    if (!(ratio < limit)) return undefined;
+    return h > 0 ? Math.min(1e12, (2 * bump.height) / h) : 1e12;
+  };
+  const lost = (kind: string, ratio: number, limit: number): RejectedCandidate => {
     const text = `Stands ${ratio.toFixed(1)} times half the ${kind} above the baseline (${limit} needed).`;
     return reject(`signal-to-noise, ${kind}`, ratio, limit, text);
   };
+  const ratio = ratioTo(1);
+  if (ratio < leastSignalToNoise) return lost('background', ratio, leastSignalToNoise);
   // Wander is as slow as a peak: against it half the ratio must do, since crowded peaks look like wander too.
-  const lost = against('background', 1, leastSignalToNoise) ?? against('wander', wanderReach, leastSignalToNoise / 2);
-  if (lost) return lost;
-  const doubtful = doubt * leastSignalToNoise;
-  if (against('background', 1, doubtful) ?? against('wander', wanderReach, doubtful / 2)) {
+  const overWander = ratioTo(wanderReach);
+  if (overWander < leastSignalToNoise / 2) return lost('wander', overWander, leastSignalToNoise / 2);
+  if (Math.min(ratio, 2 * overWander) < doubt * leastSignalToNoise) {
     const rate = alarms(bump);
     if (rate > falseAlarms) return reject('false alarms', rate, falseAlarms, alarmText(rate, falseAlarms));
   }

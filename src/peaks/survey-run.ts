@@ -119,10 +119,10 @@ export function surveyRun(
   const odd = ({ sign, at }: Bump): boolean => sign !== polarity && !expectsDip(expected, at, sign);
   /** The extremes that stand off the baseline as peaks would, flanks at the ends of the record, and the others with the test they failed. */
   const stand = (asked: Omit<Limits, 'duration'>) => {
-    const limitsOf = (bump: Bump): Limits => {
-      const least = asked.leastSignalToNoise;
-      return { ...asked, duration, leastSignalToNoise: odd(bump) ? oddLeast(least) : least };
-    };
+    // Two objects for all bumps: one for each costs more than judging it.
+    const limits = { ...asked, duration };
+    const ofOdd = { ...limits, leastSignalToNoise: oddLeast(asked.leastSignalToNoise) };
+    const limitsOf = (bump: Bump): Limits => (odd(bump) ? ofOdd : limits);
     return standOff(extrema, seen, fitted.baseline, limitsOf, narrow, alarmsOf);
   };
   const clear = (b: Bump): Interval => ({ from: b.from - clearBefore * b.sigma, to: b.to + clearAfter * b.sigma });
