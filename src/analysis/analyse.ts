@@ -97,16 +97,11 @@ export function analyse(
   const { blank, workspace = createWorkspace() } = resolveOptions<AnalyseOptions>('analyse', defaults, given);
   if (blank !== undefined) checkBlank(trace, blank);
   const asked = defineMethod(method);
-  const { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates, rules } = asked;
-  const limits = { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, fewestPlates };
+  const { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, falseAlarms, fewestPlates, rules } = asked;
+  const limits = { peakWidth, sharpestBend, leastProminence, leastSignalToNoise, falseAlarms, fewestPlates };
   let found = onRuledBaseline(trace, surveyRun(trace, limits, workspace, expectationsOf(rules)), rules);
   const axis = findAxisFaults(trace, found.noise.level[0]! / curvatureFactor);
   let run = measureRun(trace, found, asked, axis);
-  const lost = run.peaks.filter((p) => p.signalToNoise?.source === 'this run' && p.signalToNoise.value < leastSeen);
-  if (lost.length > 0 && leastSignalToNoise > 0) {
-    found = withoutLost(found, lost);
-    run = measureRun(trace, found, asked, axis);
-  }
   // The blank has its own workspace: what was found in the run lies in that of the run.
   const ofBlank = blank && analyse(blank, methodOfBlank(asked, found.settings));
   const informed = (peaks: readonly Peak[]): readonly Peak[] =>
@@ -215,28 +210,4 @@ function noiseOfMeans({ noise, pyramid }: SurveyedRun): (time: number, length: n
   const whole = pyramid.step * pyramid.levels[0]!.length;
   return (time, length) =>
     noiseAt(noise, levelWithin(pyramid, 0, 1.01 * length), (time - pyramid.start) / whole) / curvatureFactor;
-}
-
-/** [-] 2H/h below which a peak cannot be told from the background around it, whatever its neighbourhood promised. */
-const leastSeen = 1;
-
-/** What was found, less the candidates of peaks that are lost in the background around them. */
-function withoutLost(found: SurveyedRun, lost: readonly Peak[]): SurveyedRun {
-  const isLost = ({ apex }: { readonly apex: number }): boolean => lost.some((p) => apex > p.start && apex < p.end);
-  return {
-    ...found,
-    candidates: found.candidates.filter((c) => !isLost(c)),
-    apart: found.apart.filter((a) => !isLost(a.candidate)),
-    rejected: [
-      ...found.rejected,
-      ...lost.map(({ retentionTime: at, height, signalToNoise }) => ({
-        at,
-        height,
-        test: 'signal-to-noise, as measured',
-        value: signalToNoise!.value,
-        limit: leastSeen,
-        text: `Its signal-to-noise ratio is ${signalToNoise!.value.toFixed(1)} in the background around it (${leastSeen} needed).`,
-      })),
-    ].sort((a, b) => a.at - b.at),
-  };
 }

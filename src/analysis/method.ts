@@ -18,6 +18,8 @@ export interface Method {
   readonly leastProminence: number;
   /** [-] Height over the background, as 2H/h with h from the noise at every coarseness, that a peak must have. */
   readonly leastSignalToNoise: number;
+  /** [a run] How many bumps noise alone may give that are as significant as one that is taken, where signal to noise is below one and a half times the least. */
+  readonly falseAlarms: number;
   /** [-] (Retention time / standard deviation)² below which a bump is background and no peak. */
   readonly fewestPlates: number;
   /** What divides peaks that touch. */
@@ -72,7 +74,8 @@ const checks: Checks = {
   peakWidth: minutes,
   sharpestBend: minutes,
   leastProminence: atLeast(2, 8),
-  leastSignalToNoise: atLeast(0, 3),
+  leastSignalToNoise: atLeast(0, 2),
+  falseAlarms: atLeast(0, 0.001),
   fewestPlates: atLeast(0, 60),
   divider: either('fit', 'drop line', 'valley to valley'),
   disturbances: either('set apart', 'keep as peaks'),
@@ -99,7 +102,7 @@ const checks: Checks = {
  *
  * @example
  * ```ts
- * defineMethod({ divider: 'valley to valley' }).leastSignalToNoise; // => 3
+ * defineMethod({ divider: 'valley to valley' }).leastSignalToNoise; // => 2
  * ```
  *
  * @public

@@ -22,6 +22,8 @@ export interface Candidate {
   readonly fromKind: 'baseline' | 'neighbour' | 'cut off';
   /** What stops it at `to`. */
   readonly toKind: 'baseline' | 'neighbour' | 'cut off';
+  /** [a run] How many bumps at least as significant noise alone gives in a run as long. */
+  readonly falseAlarms?: number;
 }
 
 /**
@@ -42,4 +44,6 @@ export interface RejectedCandidate {
   readonly limit: number;
   /** The reason in one sentence, with the margin. */
   readonly text: string;
+  /** [a run] How many bumps at least as significant noise alone gives in a run as long; absent where no bump was measured. */
+  readonly falseAlarms?: number;
 }

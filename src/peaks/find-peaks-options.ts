@@ -25,9 +25,16 @@ export interface FindPeaksOptions {
   /**
    * [-] Height over the background, as 2H/h with h from the noise at every coarseness, that a peak must have.
    *
-   * @defaultValue 3
+   * @defaultValue 2
    */
   readonly leastSignalToNoise?: number;
+  /**
+   * [a run] How many bumps noise alone may give in a run as long that are at least as significant as one that is taken,
+   * where signal to noise is less than one and a half times the least.
+   *
+   * @defaultValue 0.001
+   */
+  readonly falseAlarms?: number;
   /**
    * [-] (Retention time / standard deviation)² below which a bump is background and no peak.
    *
@@ -41,6 +48,7 @@ export const defaults: Required<FindPeaksOptions> = {
   peakWidth: 'automatic',
   sharpestBend: 'automatic',
   leastProminence: 8,
-  leastSignalToNoise: 3,
+  leastSignalToNoise: 2,
+  falseAlarms: 0.001,
   fewestPlates: 60,
 };

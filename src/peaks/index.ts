@@ -5,3 +5,4 @@ export type { FindPeaksOptions } from './find-peaks-options.js';
 export type { SetApart } from './set-apart.js';
 export { surveyRun, type SurveyedRun } from './survey-run.js';
 export { ownMaximum } from './shoulders.js';
+export { alarmsOf, chanceOf, type Chance } from './false-alarms.js';

@@ -1,11 +1,15 @@
 import { noiseAt, type Pyramid, type ScaleNoise } from '../signal/index.js';
 import type { Bump } from './bumps.js';
 import type { Candidate, RejectedCandidate } from './candidate.js';
+import { alarmText } from './false-alarms.js';
+import { likeness } from './likeness.js';
 
 /** Limits of the tests, and the length of the run. */
 export interface Limits {
   readonly leastSignalToNoise: number;
   readonly fewestPlates: number;
+  /** [a run] */
+  readonly falseAlarms: number;
   /** [min] */
   readonly duration: number;
 }
@@ -20,6 +24,11 @@ const mostBetween = 1;
 /** [-] Range of a few hundred normal values over their standard deviation. */
 const rangeFactor = 6;
 
+/** [-] Signal to noise over the least from which on nothing is asked of the false-alarm rate: neighbours may hide how rare a bump is. */
+const doubt = 1.5;
+/** [-] Bulge and hollow flanks over their noise below which a bump is no peak. */
+const leastLike = 1;
+
 /** The test that a flank at an end of the record fails. */
 export const apexInside = 'apex inside the record';
 
@@ -29,8 +38,9 @@ export function failedTest(
   noise: ScaleNoise,
   pyramid: Pyramid,
   limits: Limits,
+  alarms: (bump: Bump) => number,
 ): RejectedCandidate | undefined {
-  const { leastSignalToNoise, fewestPlates, duration } = limits;
+  const { leastSignalToNoise, falseAlarms, fewestPlates, duration } = limits;
   const reject = (test: string, value: number, limit: number, text: string): RejectedCandidate => ({
     at: bump.at,
     height: bump.sign * bump.height,
@@ -39,16 +49,23 @@ export function failedTest(
     limit,
     text,
   });
-  const against = (kind: string, reach: number, limit: number): RejectedCandidate | undefined => {
+  const ratioTo = (reach: number): number => {
     const h = background(bump, noise, pyramid, reach);
-    const ratio = h > 0 ? Math.min(1e12, (2 * bump.height) / h) : 1e12;
-    if (!(ratio < limit)) return undefined;
+    return h > 0 ? Math.min(1e12, (2 * bump.height) / h) : 1e12;
+  };
+  const lost = (kind: string, ratio: number, limit: number): RejectedCandidate => {
     const text = `Stands ${ratio.toFixed(1)} times half the ${kind} above the baseline (${limit} needed).`;
     return reject(`signal-to-noise, ${kind}`, ratio, limit, text);
   };
+  const ratio = ratioTo(1);
+  if (ratio < leastSignalToNoise) return lost('background', ratio, leastSignalToNoise);
   // Wander is as slow as a peak: against it half the ratio must do, since crowded peaks look like wander too.
-  const lost = against('background', 1, leastSignalToNoise) ?? against('wander', wanderReach, leastSignalToNoise / 2);
-  if (lost) return lost;
+  const overWander = ratioTo(wanderReach);
+  if (overWander < leastSignalToNoise / 2) return lost('wander', overWander, leastSignalToNoise / 2);
+  if (Math.min(ratio, 2 * overWander) < doubt * leastSignalToNoise) {
+    const rate = alarms(bump);
+    if (rate > falseAlarms) return reject('false alarms', rate, falseAlarms, alarmText(rate, falseAlarms));
+  }
   const time = Math.max(bump.at - Math.min(pyramid.start, 0), duration / 50);
   const plates = (time / bump.sigma) * (time / bump.sigma);
   if (plates < fewestPlates) {
@@ -154,5 +171,24 @@ export function broadTest(candidates: readonly Candidate[], i: number): Rejected
     value: ratio,
     limit: mostBroad,
     text: `${ratio.toFixed(1)} times as broad as its neighbours let expect (at most ${mostBroad}).`,
+  };
+}
+
+/** The record of a candidate that is not shaped like a peak; nothing when it is, or when a neighbour covers its flanks. */
+export function shapeTest(own: Candidate, pyramid: Pyramid, noise: ScaleNoise): RejectedCandidate | undefined {
+  const { apex: at, direction, sigma, fromKind, toKind } = own;
+  // Of what the record cuts too little is left.
+  if (fromKind === 'cut off' || toKind === 'cut off') return undefined;
+  const sign = direction === 'up' ? 1 : -1;
+  const look = { at, sign, sigma, before: fromKind === 'baseline', after: toKind === 'baseline' } as const;
+  const value = likeness(look, pyramid, noise, leastLike);
+  if (value === undefined || value >= leastLike) return undefined;
+  return {
+    at: own.apex,
+    height: own.height,
+    test: 'shape of a peak',
+    value,
+    limit: leastLike,
+    text: `Does not bulge between two hollow flanks: ${value.toFixed(1)} times the noise of such a shape (${leastLike} needed).`,
   };
 }

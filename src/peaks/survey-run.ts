@@ -19,10 +19,11 @@ import { measureBump, type Bump } from './bumps.js';
 import type { Candidate, RejectedCandidate } from './candidate.js';
 import { asExpected, expectedSigma, expectsDip, wideEnough, widthTest, type Expectations } from './expectations.js';
 import { findExtrema, type Extremum } from './extrema.js';
+import { leftOver, lookFurther } from './look-further.js';
 import type { FoundPeaks } from './find-peaks.js';
 import { defaults, type FindPeaksOptions } from './find-peaks-options.js';
 import { isGround, mainDirection } from './ground.js';
-import { apexInside, broadTest, failedTest, footTest, sideTest, type Limits } from './judge-bump.js';
+import { apexInside, broadTest, failedTest, footTest, shapeTest, sideTest, type Limits } from './judge-bump.js';
 import { setApart } from './set-apart.js';
 import { findShoulders } from './shoulders.js';
 import { surveyIntervals } from './survey.js';
@@ -46,6 +47,12 @@ const fewestSamples = 16;
 /** [sigma] How far beyond its reach a peak keeps the baseline away, in front and behind. */
 const clearBefore = 1.5;
 const clearAfter = 2;
+
+/** [-] Signal-to-noise needed of what points the way of ground between peaks, over that of others. */
+const oddFactor = 1.5;
+const oddMost = 3;
+/** Signal to noise asked of what points the way of ground between peaks: more, up to what is enough. */
+const oddLeast = (least: number): number => Math.min(oddFactor * least, Math.max(least, oddMost));
 
 /** What there is to see before there is a baseline. */
 function lookAt(
@@ -89,13 +96,13 @@ export function surveyRun(
   const asked = resolveOptions('findPeaks', defaults, options);
   const tooNarrow: RejectedCandidate[] = [];
   const seen = lookAt(trace, asked, workspace, wideEnough(expected, tooNarrow));
-  const { pyramid, noise, extrema, width, bend, steps, edges, spikes } = seen;
+  const { pyramid, noise, width, bend, steps, edges, spikes } = seen;
+  let { extrema } = seen;
   const { start, step } = pyramid;
   const duration = step * (pyramid.levels[0]!.length - 1);
   const breaks = steps.map((e) => e.at);
-  const gaps = trace.gaps;
   const layBaseline = (avoid: readonly Interval[], before?: FittedBaseline) =>
-    fitBaseline(pyramid, noise, [...avoid, ...gaps], breaks, width, bend, workspace, before);
+    fitBaseline(pyramid, noise, [...avoid, ...trace.gaps], breaks, width, bend, workspace, before);
 
   const polarity = mainDirection(pyramid, workspace);
   const range = { from: start, to: start + duration };
@@ -103,28 +110,22 @@ export function surveyRun(
   const narrow = (e: Extremum, i: number) =>
     e.width < (e.atEnd ? Math.min(endWidth(extrema, i, width, ground), duration / 6) : duration / 6);
   const flanks = extrema.filter((e, i) => !ground.has(e) && narrow(e, i));
-  let fitted = layBaseline(surveyIntervals(flanks, pyramid, noise, workspace));
-  /** The extremes that stand off the baseline as peaks would, flanks at the ends of the record, and the others with the test they failed. */
-  const stand = (asked: Omit<Limits, 'duration'>): { bumps: Bump[]; ends: Bump[]; rejected: RejectedCandidate[] } => {
-    const limits = { ...asked, duration };
-    const bumps: Bump[] = [];
-    const ends: Bump[] = [];
-    const rejected: RejectedCandidate[] = [];
-    extrema.forEach((e, i) => {
-      const bump = measureBump(e, pyramid, noise, fitted.baseline);
-      if (bump === undefined) return;
-      const failed = failedTest(bump, noise, pyramid, limits);
-      if (failed === undefined) bumps.push(bump);
-      else {
-        if (failed.test === apexInside && narrow(e, i)) ends.push(bump);
-        rejected.push(failed);
-      }
-    });
-    return { bumps, ends, rejected };
-  };
-  const clear = (b: Bump): Interval => ({ from: b.from - clearBefore * b.sigma, to: b.to + clearAfter * b.sigma });
+  const surveyed = surveyIntervals(flanks, pyramid, noise, workspace);
+  const further = lookFurther(surveyed, seen, polarity, asked);
+  const { alarms, alarmsOf } = further;
+  extrema = [...extrema, ...further.extrema].sort((a, b) => a.at - b.at);
+  let fitted = layBaseline([...surveyed, ...further.stretches]);
   /** Whether a bump points the way that ground between peaks would, and is not expected to. */
   const odd = ({ sign, at }: Bump): boolean => sign !== polarity && !expectsDip(expected, at, sign);
+  /** The extremes that stand off the baseline as peaks would, flanks at the ends of the record, and the others with the test they failed. */
+  const stand = (asked: Omit<Limits, 'duration'>) => {
+    // Two objects for all bumps: one for each costs more than judging it.
+    const limits = { ...asked, duration };
+    const ofOdd = { ...limits, leastSignalToNoise: oddLeast(asked.leastSignalToNoise) };
+    const limitsOf = (bump: Bump): Limits => (odd(bump) ? ofOdd : limits);
+    return standOff(extrema, seen, fitted.baseline, limitsOf, narrow, alarmsOf);
+  };
+  const clear = (b: Bump): Interval => ({ from: b.from - clearBefore * b.sigma, to: b.to + clearAfter * b.sigma });
   let occupied: Interval[] = [];
   for (let pass = 0; pass < 2; pass++) {
     const low: Interval[] = [];
@@ -146,24 +147,73 @@ export function surveyRun(
         sideTest(bumps, i) ??
         (odd(bump) ? footTest(bumps, i) : undefined) ??
         widthTest(expected, bump.at, bump.sign * bump.height, bump.sigma);
-      if (failed !== undefined) rejected.push(failed);
+      if (failed !== undefined) rejected.push({ ...failed, falseAlarms: alarmsOf(bump) });
       return failed === undefined;
     })
-    .map((bump) => asCandidate(bump, trace))
+    .map((bump) => ({ ...asCandidate(bump, trace), falseAlarms: alarmsOf(bump) }))
     .sort((a, b) => a.apex - b.apex);
   takeOutBroad(candidates, rejected, expected);
-  const { leastProminence, leastSignalToNoise, fewestPlates } = asked;
+  const parted = setApart(withoutFarReach(candidates), edges, step, start + duration / 4);
+  const shaped =
+    asked.leastSignalToNoise > 0
+      ? takeOutShapeless(parted.candidates, rejected, seen, expected, alarms)
+      : parted.candidates;
+  rejected.push(...leftOver(further.offers, rejected, candidates, asked.falseAlarms));
   return {
-    ...asExpected(setApart(withoutFarReach(candidates), edges, step, start + duration / 4), expected),
+    ...asExpected({ candidates: shaped, apart: parted.apart }, expected),
     rejected: [...rejected, ...tooNarrow, ...findShoulders(candidates, pyramid, noise)].sort((a, b) => a.at - b.at),
     baseline: raise(fitted.baseline, steps),
-    settings: { peakWidth: width, sharpestBend: bend, leastProminence, leastSignalToNoise, fewestPlates },
+    settings: { ...asked, peakWidth: width, sharpestBend: bend },
     spikes,
     occupied,
     steps,
     noise,
     pyramid,
   };
+}
+
+/** What is seen at first. */
+type Seen = ReturnType<typeof lookAt>;
+
+/** The extremes that stand off the baseline as peaks would, flanks at the ends of the record, and the others with the test they failed. */
+function standOff(
+  extrema: readonly Extremum[],
+  { pyramid, noise }: Seen,
+  baseline: Baseline,
+  limitsOf: (bump: Bump) => Limits,
+  narrow: (e: Extremum, i: number) => boolean,
+  alarmsOf: (bump: Bump) => number,
+): { bumps: Bump[]; ends: Bump[]; rejected: RejectedCandidate[] } {
+  const bumps: Bump[] = [];
+  const ends: Bump[] = [];
+  const rejected: RejectedCandidate[] = [];
+  extrema.forEach((e, i) => {
+    const bump = measureBump(e, pyramid, noise, baseline);
+    if (bump === undefined) return;
+    const failed = failedTest(bump, noise, pyramid, limitsOf(bump), alarmsOf);
+    if (failed === undefined) bumps.push(bump);
+    else {
+      if (failed.test === apexInside && narrow(e, i)) ends.push(bump);
+      rejected.push({ ...failed, falseAlarms: alarmsOf(bump) });
+    }
+  });
+  return { bumps, ends, rejected };
+}
+
+/** The candidates that are shaped like peaks, or dips that are expected; the others are rejected. */
+function takeOutShapeless(
+  candidates: readonly Candidate[],
+  rejected: RejectedCandidate[],
+  { pyramid, noise }: Seen,
+  expected: Expectations | undefined,
+  alarms: (at: number, sign: 1 | -1, sigma: number) => number,
+): Candidate[] {
+  return candidates.filter((c) => {
+    const sign = c.direction === 'up' ? 1 : -1;
+    const failed = expectsDip(expected, c.apex, sign) ? undefined : shapeTest(c, pyramid, noise);
+    if (failed !== undefined) rejected.push({ ...failed, falseAlarms: alarms(c.apex, sign, c.sigma) });
+    return failed === undefined;
+  });
 }
 
 /** The extremes that are ground between peaks, and not peaks that are expected to point down. */

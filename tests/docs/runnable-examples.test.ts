@@ -94,7 +94,7 @@ describe('The quickstart', () => {
 });
 
 describe('The quickstart on six hard runs', () => {
-  test('prints what was found beside what was put in, says what was missed and why, and draws each', () => {
+  test('prints what was found beside what was put in, misses nothing, and draws each', () => {
     const hard = path.join(folder, 'hard');
     const { output, status } = runExample('quickstart.ts', '--hard', `--out=${hard}`);
     expect(status).toBe(0);
@@ -105,7 +105,7 @@ describe('The quickstart on six hard runs', () => {
     // The area of the rider within one per cent of what was put in; its row ends with difference and limits.
     const rider = /rider:[\s\S]*?ethyl vanillin .* (\S+) {2}fit to baseline/.exec(output)!;
     expect(Math.abs(Number(rider[1]))).toBeLessThan(1);
-    expect(output).toMatch(/not found: vanillic acid\. Stands/);
+    expect(output).not.toContain('not found');
   });
 });
 
