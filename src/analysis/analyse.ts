@@ -106,7 +106,7 @@ type Decided = Pick<Analysis, 'plan' | 'regions' | 'noise' | 'disturbances' | 'p
 
 /** Decides limits and measures everything, for what was found. */
 function measureRun(trace: Trace, found: SurveyedRun, asked: Method): Decided & { readonly idle: readonly number[] } {
-  const { disturbances: wanted, takeAsPeak, divider } = asked;
+  const { disturbances: wanted, takeAsPeak, divider, divisionPolicy } = asked;
   const taken = (from: number, to: number): boolean => takeAsPeak.some((t) => t >= from && t <= to);
   const apart = wanted === 'keep as peaks' ? [] : found.apart.filter(({ candidate: c }) => !taken(c.from, c.to));
   const planned = planIntegration(
@@ -115,6 +115,7 @@ function measureRun(trace: Trace, found: SurveyedRun, asked: Method): Decided & 
     found.baseline,
     {
       divider: divider === 'fit' ? 'drop line' : divider,
+      divisionPolicy,
       apart: apart.map((a) => a.candidate),
       bridged: found.spikes
         .filter((s) => !taken(s.start, s.end))

@@ -1,7 +1,8 @@
-export type { IntegratedPeak, IntegratedRegion } from './integrated-peak.js';
+export type { AreaTransfer, IntegratedPeak, IntegratedRegion } from './integrated-peak.js';
 export type {
   BridgedStretch,
   Decision,
+  Divider,
   FittedCurve,
   HiddenPeak,
   IntegrationPlan,
@@ -35,3 +36,11 @@ export {
   type SplitRule,
   type TogetherRule,
 } from './rule.js';
+export { dividers } from './plan.js';
+export {
+  checkPolicy,
+  standardDivisionPolicy,
+  type DivisionPolicy,
+  type DivisionTriggers,
+  type TriggerRange,
+} from './division-policy.js';

@@ -18,7 +18,7 @@ export interface WantedSkim {
   readonly valley: number;
   /** [min] As far as the skim may go. */
   readonly room: number;
-  /** Whether the signal is back at the baseline there, so that a skim may end there without touching before. */
+  /** Whether the signal is back at the baseline there, so that a tangent may end there without touching before. */
   readonly open: boolean;
   /** What the larger peak stands on. */
   readonly base: Baseline;
@@ -102,10 +102,8 @@ export function laySkim(
   if (rate === undefined) return { why: 'the larger peak falls nowhere before the valley' };
   const decay = (t: number): number => height * exp(-rate.rate * Math.abs(t - valley));
   const meet = meetingPoint(question, (t) => sign * polylineAt(base, t) + decay(t));
-  if (!meet.inside && !open)
-    return { why: `the exponential from ${place(valley)} does not meet the signal before ${place(room)}` };
   const line = exponentialLine(base, valley, meet.at, (t) => sign * decay(t), rate.rate);
-  const how = meet.inside ? 'meets the signal again' : 'ends where the signal is back at the baseline';
+  const how = meet.inside ? 'meets the signal again' : 'stays below the signal and ends';
   return {
     baseline: { id, kind, ...line },
     end: meet.at,

@@ -98,8 +98,9 @@ export function planIntegration(
   const sided = { trace, run: baseline, apart: [], hidden: [] };
   const baselines = [baseline];
   const regions = groups.map((group) => {
+    const alone = group.length < 2 && group[0]!.startKind !== 'skim' && group[0]!.endKind !== 'skim';
     const laid =
-      divider === 'drop line'
+      divider === 'drop line' || alone
         ? { baselines: [], peaks: group }
         : layDividers({ ...sided, peaks: group }, [baseline], choose);
     baselines.push(...laid.baselines.slice(1));
