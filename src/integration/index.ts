@@ -44,3 +44,4 @@ export {
   type DivisionTriggers,
   type TriggerRange,
 } from './division-policy.js';
+export { divisionBias, type DivisionBias } from './division-bias.js';
