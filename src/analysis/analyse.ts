@@ -13,6 +13,7 @@ import type { Trace } from '../trace/index.js';
 import type { Analysis, Peak } from './analysis.js';
 import { identifyComponents } from './components.js';
 import { describeDisturbances } from './describe-disturbances.js';
+import { doubtDivision } from './doubt-division.js';
 import { measureAll } from './measure-all.js';
 import { defineMethod, type Method } from './method.js';
 import { noiseOfRun } from './noise-of-run.js';
@@ -133,9 +134,10 @@ function measurePlan(
   trace: Trace,
   plan: IntegrationPlan,
   found: SurveyedRun,
-  { noiseWindow }: Method,
+  asked: Method,
   disturbances: Analysis['disturbances'],
 ): Decided {
+  const { noiseWindow } = asked;
   const { peaks, regions } = integrate(trace, plan);
   const noise = noiseOfRun(trace, found);
   return {
@@ -143,7 +145,7 @@ function measurePlan(
     regions,
     noise,
     disturbances,
-    peaks: measureAll(trace, plan, peaks, disturbances, found, noise, noiseWindow),
+    peaks: doubtDivision(trace, plan, measureAll(trace, plan, peaks, disturbances, found, noise, noiseWindow), asked),
   };
 }
 

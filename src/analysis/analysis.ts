@@ -19,7 +19,14 @@ export interface Peak extends IntegratedPeak, PeakMeasures {
   readonly name?: string;
   /** [%] Share of the summed areas of all peaks. */
   readonly areaPercent?: number;
-  /** [signal unit s] One standard uncertainty of the area from noise and baseline. */
+  /**
+   * [signal unit s] How far its dividers are estimated to be off: divided less true area; see {@link divisionBias}. Not
+   * corrected; its size is the division part of `areaUncertainty`.
+   *
+   * @defaultValue none: not divided, or divided by a fit
+   */
+  readonly divisionBias?: number;
+  /** [signal unit s] One standard uncertainty of the area from noise, baseline and division. */
   readonly areaUncertainty?: number;
   /** The parts of `areaUncertainty`, each one standard uncertainty. */
   readonly areaUncertaintyParts?: {
@@ -28,9 +35,10 @@ export interface Peak extends IntegratedPeak, PeakMeasures {
     /** [signal unit s] From the baseline. */
     readonly baseline: number;
     /**
-     * [signal unit s] From dividing it among neighbours by a fit: what the fit leaves open beyond the other two.
+     * [signal unit s] From dividing it among neighbours: by a fit, what the fit leaves open beyond the other two; by
+     * anything else, the size of `divisionBias`.
      *
-     * @defaultValue none: not divided by a fit
+     * @defaultValue none: not divided
      */
     readonly division?: number;
   };

@@ -1,5 +1,5 @@
 import { defined, type Warning } from '../core/index.js';
-import type { IntegratedPeak, IntegrationPlan } from '../integration/index.js';
+import { withoutRiders, type IntegratedPeak, type IntegrationPlan } from '../integration/index.js';
 import {
   areaPercents,
   measurePeak,
@@ -33,7 +33,7 @@ export function measureAll(
   let before: (IntegratedPeak & PeakMeasures) | undefined;
   return peaks.map((peak, i) => {
     const baseline = baselines.get(peak.baseline)!;
-    const measures = measurePeak(trace, peak, baseline);
+    const measures = measurePeak(peak.transfers ? withoutRiders(trace, plan, peak.id) : trace, peak, baseline);
     const width =
       measures.widths.halfHeight ??
       2 * halfWidthOfSigma * (found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma ?? 0);
@@ -45,6 +45,7 @@ export function measureAll(
       retentionTime: peak.retentionTime,
       height: peak.height,
       area: peak.area,
+      transfers: peak.transfers,
       dividedArea: peak.dividedArea,
       fittedArea: peak.fittedArea,
       fittedAreaUncertainty: peak.fittedAreaUncertainty,

@@ -45,3 +45,12 @@ export {
   type TriggerRange,
 } from './division-policy.js';
 export { divisionBias, type DivisionBias } from './division-bias.js';
+export { withoutRiders } from './without-riders.js';
+export { sideBySide, type ChainedPeak } from './chain.js';
+export {
+  divisionSpread,
+  type DivisionSpread,
+  type DivisionSpreadOptions,
+  type DivisionWay,
+  type SpreadBaseline,
+} from './division-spread.js';

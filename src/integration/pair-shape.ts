@@ -19,7 +19,7 @@ const lowest = 0.1;
 const overValley = 1.15;
 /** [-] Widths of what is left beside the larger peak that differ more than this from its own are not believed. */
 const mostDifferent = 2.5;
-const passes = 3;
+const passes = 8;
 
 /**
  * Two exponentially modified Gaussians with the found heights, distance, widths
