@@ -140,7 +140,9 @@ export function divisionSpread(
   const ways: DivisionWay[] = [];
   const absent: DivisionSpread['absent'][number][] = [];
   for (const baseline of bases) {
-    const base = baseOf(trace, plan, region, baseline);
+    const found = baseOf(trace, plan, region, baseline);
+    // A name of its own: what is laid on it is called after the peaks.
+    const base = typeof found === 'string' ? found : { ...found, id: `${baseline} baseline` };
     if (typeof base === 'string') {
       absent.push(...wanted.map((divider) => ({ divider, baseline, why: base })));
       continue;
@@ -165,7 +167,7 @@ function baseOf(trace: Trace, plan: IntegrationPlan, region: PlannedRegion, whic
   const lowest = region.peaks.find(({ rides }) => rides === undefined)!;
   const planned = plan.baselines.find(({ id }) => id === lowest.baseline)!;
   if (which === 'planned') {
-    if (planned === run) return 'the group stands on the baseline of the run';
+    if (planned.id === run.id) return 'the group stands on the baseline of the run';
     return planned.kind === 'valley to valley' ? 'the group stands on none of its own' : planned;
   }
   const { start, end } = region;
@@ -230,10 +232,19 @@ function byFit(
   const length = region.end - region.start;
   const { standardDeviation } = estimateNoise(trace);
   const step = (trace.time.at(-1)! - trace.time[0]!) / (trace.time.length - 1);
-  const others = plan.regions.map((r) => (r === region ? own : { start: r.start, end: r.end, peaks: r.peaks }));
+  // The neighbours are in it only so that what nearly touches is fitted together.
+  const regions = plan.regions.map((r) =>
+    r === region
+      ? own
+      : {
+          start: r.start,
+          end: r.end,
+          peaks: sideBySide(r.peaks, plan.baselines).map((p) => ({ ...p, baseline: base.id })),
+        },
+  );
   const fitted = fitRegions(
     trace,
-    { ...plan, baselines: [...plan.baselines.filter(({ id }) => id !== base.id), base], regions: others },
+    { baselines: [base], regions },
     (_, over) => standardDeviation / Math.sqrt(Math.max(1, over / step)),
     (r) => r.start > region.end + length || r.end < region.start - length,
   );

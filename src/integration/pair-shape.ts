@@ -1,9 +1,8 @@
-import { liftStretch, polylineAt, type Polyline } from '../numeric/index.js';
+import { liftStretch, locateApex, polylineAt } from '../numeric/index.js';
 import { emg, emgFromApex, emgMode, type EmgShape } from '../shapes/index.js';
 import type { Baseline } from '../baseline/index.js';
 import type { Trace } from '../trace/index.js';
-import { emgHalves, emgOfHalves } from './emg-halves.js';
-import { levelAt } from './local-level.js';
+import { emgOfHalves } from './emg-halves.js';
 import type { PlannedPeak } from './plan.js';
 
 /** Two neighbours as curves, for questions about their divider. */
@@ -20,6 +19,10 @@ const overValley = 1.15;
 /** [-] Widths of what is left beside the larger peak that differ more than this from its own are not believed. */
 const mostDifferent = 2.5;
 const passes = 8;
+/** Half width of a Gaussian at 0.6 of its height, in standard deviations: sqrt(-2 ln 0.6). */
+const rootOf = 1.0107676525947897;
+/** [-] Change of both areas from a pass to the next that counts as none. */
+const settled = 2e-4;
 
 /**
  * Two exponentially modified Gaussians with the found heights, distance, widths
@@ -44,25 +47,52 @@ export function pairOf(
   const whole = { time, value };
   const smaller = polylineAt(whole, right.apex) < polylineAt(whole, left.apex) ? 1 : 0;
   for (let pass = 0; pass < passes; pass++) {
+    let change = 0;
     for (const i of smaller === 1 ? ([0, 1] as const) : ([1, 0] as const)) {
       const other = curves[1 - i];
-      const rest = other ? { time, value: value.map((y, k) => y - emg(time[k]!, other)) } : whole;
+      const rest = other ? { time, value: value.map((y, k) => y - valueAt(time[k]!, other)) } : whole;
       const curve = curveOf(rest, peaks[i], i === smaller ? other : undefined);
       if (curve === undefined) return undefined;
+      change = Math.max(change, Math.abs(curve.area / (curves[i]?.area ?? Infinity) - 1));
       curves[i] = curve;
     }
+    if (change < settled) break;
   }
   const [a, b] = curves;
   return a && b && { curves: [a, b], smaller: heightOf(b) < heightOf(a) ? 1 : 0 };
 }
 
+/** A curve by its points. */
+interface Samples {
+  readonly time: Float64Array;
+  readonly value: Float64Array;
+}
+
+/** Value of a curve; nothing where it has died away. */
+function valueAt(t: number, curve: EmgShape): number {
+  const { mean, sigma, tau } = curve;
+  const far = 9 * sigma + 40 * Math.abs(tau);
+  return Math.abs(t - mean) > far ? 0 : emg(t, curve);
+}
+
 /** One peak as a curve; with the shape of `like` when it shows none of its own. */
-function curveOf(curve: Polyline, { start, end, apex }: PlannedPeak, like: EmgShape | undefined): EmgShape | undefined {
-  const about = polylineAt(curve, apex);
-  const rough = timeAbove(curve, apex, 0.6 * about, start, end);
+function curveOf(
+  curve: Samples,
+  { start, end, apex: seenApex }: PlannedPeak,
+  like: EmgShape | undefined,
+): EmgShape | undefined {
+  const about = polylineAt(curve, seenApex);
+  const rough = timeAbove(curve, seenApex, 0.6 * about, start, end);
   const width = Math.min(...[rough.front, rough.back].filter((w) => w > 0));
   if (!(about > 0 && Number.isFinite(width))) return undefined;
-  const height = levelAt(curve, apex, width).value;
+  const { time: apex, height } = locateApex(curve.time, curve.value, {
+    approx: seenApex,
+    start,
+    end,
+    sign: 1,
+    sigma: width / rootOf,
+  });
+  if (!(apex > start && apex < end)) return undefined;
   const valleys = Math.max(polylineAt(curve, start), polylineAt(curve, end)) / height;
   const part = Math.max(lowest, overValley * valleys);
   const { front, back } = timeAbove(curve, apex, part * height, start, end);
@@ -74,8 +104,7 @@ function curveOf(curve: Polyline, { start, end, apex }: PlannedPeak, like: EmgSh
   }
   if (like !== undefined) return emgFromApex({ position: apex, height, sigma: like.sigma, tau: like.tau });
   // The larger of two that are hardly parted: a Gaussian as narrow as it is on its free side.
-  const sigma = width / emgHalves(0, 0.6).front;
-  return emgFromApex({ position: apex, height, sigma, tau: 0 });
+  return emgFromApex({ position: apex, height, sigma: width / rootOf, tau: 0 });
 }
 
 function spread({ sigma, tau }: Pick<EmgShape, 'sigma' | 'tau'>): number {
@@ -89,7 +118,7 @@ export function heightOf(curve: EmgShape): number {
 
 /** [min] Time that a curve spends above a level on either side of a place, within limits. */
 function timeAbove(
-  { time, value }: Polyline,
+  { time, value }: Samples,
   at: number,
   level: number,
   start: number,
