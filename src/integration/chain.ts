@@ -50,8 +50,9 @@ export function sideBySide(peaks: readonly PlannedPeak[], baselines: readonly Ba
       return meet(a, b) ? { at: a.end, kind: a.endKind, why: all(a, 'end') } : undefined;
     }
     const [left, right] = [family(a), family(b)];
-    const behind = right.find((p) => left.includes(carrier(p)!) && p.apex > carrier(p)!.apex);
-    const rider = behind ?? left.find((p) => right.includes(carrier(p)!) && p.apex < carrier(p)!.apex);
+    const behind = right.find((p) => !left.includes(p) && left.includes(carrier(p)!) && p.apex > carrier(p)!.apex);
+    const rider =
+      behind ?? left.find((p) => !right.includes(p) && right.includes(carrier(p)!) && p.apex < carrier(p)!.apex);
     if (rider === undefined) return undefined;
     const divider = skimKind(baselines.find(({ id }) => id === rider.baseline) ?? { kind: '' }) ?? 'tangent skim';
     return behind

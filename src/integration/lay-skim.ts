@@ -3,7 +3,7 @@ import { exp, liftPeak, liftStretch, polylineAt } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
 import { levelAt } from './local-level.js';
 import type { PlannedPeak } from './plan.js';
-import { exponentialLine, tailRate } from './tail-rate.js';
+import { exponentialLine, tailRate, type TailRate } from './tail-rate.js';
 import { meetingPoint, touchingPoint, type SkimQuestion } from './touching-point.js';
 import { findValley } from './valley.js';
 
@@ -46,26 +46,18 @@ export function laySkim(
   wanted: WantedSkim,
 ): LaidSkim | { readonly why: string } {
   const { kind, parent, riders, valley, room, open, base } = wanted;
-  const { time, signal } = trace;
-  const up = parent.direction === 'up';
-  const sign = up ? 1 : -1;
+  const sign = parent.direction === 'up' ? 1 : -1;
   const behind = room > valley;
   const nearest = riders.at(behind ? 0 : -1)!;
-  const apex = riders.at(behind ? -1 : 0)!.apex;
-  const first = time[0]!;
-  const last = time[time.length - 1]!;
-  const sigma = Math.min(...riders.map((rider) => narrowest(trace, rider, sign)));
-  if (!(sigma > 0)) return { why: `the peak at ${nearest.apex.toFixed(3)} min has no width above the valley` };
+  const question = skimQuestion(trace, sign, riders, valley, room, riders.at(behind ? -1 : 0)!.apex);
+  if (question === undefined) {
+    return { why: `the peak at ${nearest.apex.toFixed(3)} min has no width above the valley` };
+  }
+  const { level, sigma } = question;
   const [before, after] = behind ? [parent.apex, nearest.apex] : [nearest.apex, parent.apex];
   if (!findValley(trace, base, before, after, sigma, sign, true).isMinimum) {
     return { why: `the signal has no valley between ${before.toFixed(3)} and ${after.toFixed(3)} min` };
   }
-  const reach = sigma;
-  const from = Math.max(first, Math.min(valley, room) - reach);
-  const to = Math.min(last, Math.max(valley, room) + reach);
-  const curve = liftStretch(time, signal, { time: [0], value: [0] }, from, to, sign);
-  const level = levelAt(curve, valley, sigma).value;
-  const question: SkimQuestion = { curve, valley, level, apex, room, sigma };
   const id = `skim under ${highest(trace, base, riders, sign).id}`;
   const place = (t: number) => `${t.toFixed(4)} min`;
   if (kind === 'tangent skim') {
@@ -87,17 +79,7 @@ export function laySkim(
     };
   }
   const height = level - sign * polylineAt(base, valley);
-  const flank = liftPeak(
-    time,
-    signal,
-    base,
-    Math.min(parent.start, valley),
-    Math.max(parent.end, valley),
-    sign,
-    parent.apex,
-  );
-  const tail = liftStretch(time, signal, base, Math.min(parent.apex, valley), Math.max(parent.apex, valley), sign);
-  const rate = tailRate(tail, parent.apex, valley, behind ? flank.back : flank.front);
+  const rate = tailOf(trace, base, parent, valley, sign);
   if (!(height > 0)) return { why: 'the valley reaches down to the baseline' };
   if (rate === undefined) return { why: 'the larger peak falls nowhere before the valley' };
   const decay = (t: number): number => height * exp(-rate.rate * Math.abs(t - valley));
@@ -110,6 +92,36 @@ export function laySkim(
     levels: [sign * level, sign * meet.level],
     text: `An exponential from the valley at ${place(valley)} (${height.toPrecision(4)} above the baseline), falling by ${rate.rate.toPrecision(4)} per minute as the larger peak does at ${place(rate.at)}, ${how} at ${place(meet.at)}.`,
   };
+}
+
+/** How fast a peak decays before a valley. */
+export function tailOf(
+  { time, signal }: Pick<Trace, 'time' | 'signal'>,
+  base: Baseline,
+  { start, end, apex }: PlannedPeak,
+  valley: number,
+  sign: 1 | -1,
+): TailRate | undefined {
+  const flank = liftPeak(time, signal, base, Math.min(start, valley), Math.max(end, valley), sign, apex);
+  const tail = liftStretch(time, signal, base, Math.min(apex, valley), Math.max(apex, valley), sign);
+  return tailRate(tail, apex, valley, valley > apex ? flank.back : flank.front);
+}
+
+/** The record as a skim from a valley sees it; nothing when a peak that would ride has no width above the valley. */
+export function skimQuestion(
+  { time, signal }: Pick<Trace, 'time' | 'signal'>,
+  sign: 1 | -1,
+  riders: readonly PlannedPeak[],
+  valley: number,
+  room: number,
+  apex: number,
+): SkimQuestion | undefined {
+  const sigma = Math.min(...riders.map((rider) => narrowest({ time, signal }, rider, sign)));
+  if (!(sigma > 0)) return undefined;
+  const from = Math.max(time[0]!, Math.min(valley, room) - sigma);
+  const to = Math.min(time[time.length - 1]!, Math.max(valley, room) + sigma);
+  const curve = liftStretch(time, signal, { time: [0], value: [0] }, from, to, sign);
+  return { curve, valley, level: levelAt(curve, valley, sigma).value, apex, room, sigma };
 }
 
 /** [min] Standard deviation of the narrower flank of a peak above the straight line between its limits. */

@@ -1,6 +1,7 @@
 import type { Baseline } from '../baseline/index.js';
 import { polylineAt } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
+import { chooseCut } from './choose-cut.js';
 import { limitOf, meet, type ChainedPeak } from './chain.js';
 import { highest, laySkim } from './lay-skim.js';
 import type { Decision, Divider, LimitKind, PlannedPeak } from './plan.js';
@@ -26,9 +27,9 @@ interface Edge {
 type Draft = { -readonly [K in keyof PlannedPeak]: PlannedPeak[K] };
 
 /**
- * Lays the skims of peaks that stand side by side. Of the valleys between peaks
- * that touch the lowest comes first: at a skim the smaller side rides on the
- * peak of the larger side that is next to the valley, and whatever is divided
+ * Lays the skims of peaks that stand side by side. Peaks that touch are parted at
+ * one valley after the other ({@link chooseCut} has the order): at a skim the smaller
+ * side rides on the peak of the larger side that is next to the valley, and whatever is divided
  * further within either side is divided on what that side stands on. So a peak can ride on one that rides.
  *
  * @param peaks - Side by side, in order of time.
@@ -83,13 +84,13 @@ function layChain(
       draft.decisions = [...draft.decisions, ...from.why, ...to.why];
       return [draft];
     }
-    let cut = lo + 1;
-    for (let k = lo + 2; k <= hi; k++) if (depth[k]! < depth[cut]!) cut = k;
+    const top = highest(trace, base, chain.slice(lo, hi + 1), sign);
+    const place = chain.findIndex(({ id }) => id === top.id);
+    const cut = chooseCut(trace, { peaks: chain, dividers, depth, base, sign }, [lo, place, hi], from.at, to.at);
     const valley = chain[cut]!.start;
     const known = (about: 'start' | 'end') => whyOf(about === 'end' ? chain[cut - 1]! : chain[cut]!, about);
     const [left, right] = [chain.slice(lo, cut), chain.slice(cut, hi + 1)];
-    const top = highest(trace, base, chain.slice(lo, hi + 1), sign);
-    const behind = left.includes(top as ChainedPeak);
+    const behind = place < cut;
     // The larger side first, as if it ended at the valley: which of its peaks is next to the valley depends on its own dividers.
     const edge = (about: 'start' | 'end', kind: LimitKind, why: readonly Decision[] = known(about)): Edge => ({
       at: valley,
@@ -139,7 +140,8 @@ function layChain(
         { about: 'divider', rule: 'drop line for want of a skim', at: valley, text },
       ]);
     }
-    skims.push(skim.baseline);
+    const baseline = { ...skim.baseline, id: freshName(skim.baseline.id, skims) };
+    skims.push(baseline);
     const limit = (about: 'start' | 'end', at: number, value: number): Edge => ({
       at,
       kind: 'skim',
@@ -147,8 +149,8 @@ function layChain(
     });
     const [atValley, atEnd] = skim.levels;
     const tops = behind
-      ? lay(cut, hi, limit('start', valley, atValley), limit('end', skim.end, atEnd), skim.baseline, parent.id)
-      : lay(lo, cut - 1, limit('start', skim.end, atEnd), limit('end', valley, atValley), skim.baseline, parent.id);
+      ? lay(cut, hi, limit('start', valley, atValley), limit('end', skim.end, atEnd), baseline, parent.id)
+      : lay(lo, cut - 1, limit('start', skim.end, atEnd), limit('end', valley, atValley), baseline, parent.id);
     Object.assign(parent, behind ? { end: to.at, endKind: to.kind } : { start: from.at, startKind: from.kind });
     const names = riders.map(({ apex }) => apex.toFixed(3)).join(', ');
     const text = `What lies at ${names} min rides on it: its area above the ${choice.use} is transferred.`;
@@ -182,4 +184,11 @@ function reword(decision: Decision, asked: Divider | 'policy', used: Divider): D
   return asked === used
     ? decision
     : { ...decision, text: decision.text.replace(asked === 'policy' ? 'by policy' : asked, used) };
+}
+
+/** A name no skim has yet: on one baseline another peak of a few can be the highest than on the other. */
+function freshName(stem: string, skims: readonly Baseline[]): string {
+  let id = stem;
+  for (let k = 2; skims.some((skim) => skim.id === id); k++) id = `${stem}-${k}`;
+  return id;
 }
