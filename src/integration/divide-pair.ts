@@ -31,11 +31,12 @@ export function samplePair({ curves, smaller }: EmgPair): SampledPair {
   const signal = time.map((t) => emg(t, a) + emg(t, b));
   const apexes = [emgMode(a), emgMode(b)] as const;
   let deepest = -1;
-  for (let i = 0; i < count; i++) {
-    if (time[i]! <= apexes[0] || time[i]! >= apexes[1]) continue;
-    if (deepest < 0 || signal[i]! < signal[deepest]!) deepest = i;
+  for (let i = 1; i < count - 1; i++) {
+    if (time[i - 1]! <= apexes[0] || time[i + 1]! >= apexes[1]) continue;
+    const low = signal[i]! <= signal[i - 1]! && signal[i]! <= signal[i + 1]!;
+    if (low && (deepest < 0 || signal[i]! < signal[deepest]!)) deepest = i;
   }
-  const isValley = deepest > 0 && signal[deepest - 1]! > signal[deepest]! && signal[deepest + 1]! > signal[deepest]!;
+  const isValley = deepest > 0;
   const valley = isValley
     ? locateApex(time, signal, {
         approx: time[deepest]!,

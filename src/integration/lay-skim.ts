@@ -121,7 +121,8 @@ export function skimQuestion(
   const from = Math.max(time[0]!, Math.min(valley, room) - sigma);
   const to = Math.min(time[time.length - 1]!, Math.max(valley, room) + sigma);
   const curve = liftStretch(time, signal, { time: [0], value: [0] }, from, to, sign);
-  return { curve, valley, level: levelAt(curve, valley, sigma).value, apex, room, sigma };
+  const record = { time, value: signal };
+  return { record, curve, sign, valley, level: levelAt(record, valley, sigma, sign).value, apex, room, sigma };
 }
 
 /** [min] Standard deviation of the narrower flank of a peak above the straight line between its limits. */

@@ -9,11 +9,18 @@ const span = 0.4;
  * a noise-free Gaussian of 20 samples per standard deviation is 1e-5 of the
  * height off; of a parabola with few samples, and of the straight line between
  * two samples with fewer than four.
+ *
+ * @param sign - -1 to turn it upside down.
  */
-export function levelAt(curve: Polyline, t: number, sigma: number): { readonly value: number; readonly slope: number } {
-  const fit = settleFit(curve, t, span * sigma, 4, 9, () => 0) ?? settleFit(curve, t, span * sigma, 2, 4, () => 0);
-  if (fit !== undefined) return fit;
+export function levelAt(
+  record: Polyline,
+  t: number,
+  sigma: number,
+  sign: 1 | -1,
+): { readonly value: number; readonly slope: number } {
+  const fit = settleFit(record, t, span * sigma, 4, 9, () => 0) ?? settleFit(record, t, span * sigma, 2, 4, () => 0);
+  if (fit !== undefined) return { value: sign * fit.value, slope: sign * fit.slope };
   const beside = (span * sigma) / 2;
-  const slope = (polylineAt(curve, t + beside) - polylineAt(curve, t - beside)) / (2 * beside);
-  return { value: polylineAt(curve, t), slope };
+  const slope = (polylineAt(record, t + beside) - polylineAt(record, t - beside)) / (2 * beside);
+  return { value: sign * polylineAt(record, t), slope: sign * slope };
 }

@@ -18,11 +18,11 @@ const lowest = 0.1;
 const overValley = 1.15;
 /** [-] Widths of what is left beside the larger peak that differ more than this from its own are not believed. */
 const mostDifferent = 2.5;
-const passes = 8;
+const passes = 30;
 /** Half width of a Gaussian at 0.6 of its height, in standard deviations: sqrt(-2 ln 0.6). */
 const rootOf = 1.0107676525947897;
 /** [-] Change of both areas from a pass to the next that counts as none. */
-const settled = 2e-4;
+const settled = 5e-5;
 
 /**
  * Two exponentially modified Gaussians with the found heights, distance, widths

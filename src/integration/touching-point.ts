@@ -3,8 +3,12 @@ import { levelAt } from './local-level.js';
 
 /** A line that starts at a valley and is to meet the record again behind the peak that rides. */
 export interface SkimQuestion {
-  /** The record about the peak that rides, upside down when it points down. */
+  /** The record. */
+  readonly record: Polyline;
+  /** The record about the peak that rides, upside down when it points down; a long one in means of blocks. */
   readonly curve: Polyline;
+  /** -1 when it points down. */
+  readonly sign: 1 | -1;
   /** [min] The valley. */
   readonly valley: number;
   /** [signal unit] Level of the record there. */
@@ -51,16 +55,17 @@ export function meetingPoint(question: SkimQuestion, line: (t: number) => number
 
 /** Solves a function that is above 0 before the place and not behind it. */
 function settle(
-  { curve, valley, apex, room, sigma }: SkimQuestion,
+  { record, sign, valley, apex, room, sigma }: SkimQuestion,
   found: number | undefined,
   excess: (t: number, here: { readonly value: number; readonly slope: number }) => number,
 ): TouchingPoint {
-  const end = { at: room, level: levelAt(curve, room, sigma).value, inside: false };
+  const here = (t: number) => levelAt(record, t, sigma, sign);
+  const end = { at: room, level: here(room).value, inside: false };
   if (found === undefined) return end;
   const ahead = room > valley ? 1 : -1;
   const clip = (t: number): number =>
     ahead > 0 ? Math.max(apex, Math.min(room, t)) : Math.min(apex, Math.max(room, t));
-  const at = (t: number): number => excess(t, levelAt(curve, t, sigma));
+  const at = (t: number): number => excess(t, here(t));
   let low = clip(found - ahead * 1.5 * sigma);
   let high = clip(found + ahead * 1.5 * sigma);
   // Noise may leave no change of sign about a place that was found.
@@ -70,9 +75,9 @@ function settle(
       if (at(middle) > 0) low = middle;
       else high = middle;
     }
-    return { at: high, level: levelAt(curve, high, sigma).value, inside: true };
+    return { at: high, level: here(high).value, inside: true };
   }
-  return high === room ? end : { at: found, level: levelAt(curve, found, sigma).value, inside: true };
+  return high === room ? end : { at: found, level: here(found).value, inside: true };
 }
 
 /** The running means between apex and room, from the apex on. */
