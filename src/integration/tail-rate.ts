@@ -15,11 +15,12 @@ const mostOfWay = 0.2;
 const places = 60;
 
 /**
- * Rate of decay of the tail of a peak between its apex and a valley: from the
- * means of two windows that follow each other, each half a standard deviation of
- * the flank long, which for an exponential decay gives the rate exactly. It is
- * taken where it is largest: before that the top of the peak still bends, after
- * it the next peak begins to come up, and either makes the fall look slower.
+ * Rate of decay of the tail of a peak in the second half of the way from its apex to
+ * a valley: from the means of two windows that follow each other, each half a
+ * standard deviation of the flank long (a fifth of the way at the most), which for an
+ * exponential decay gives the rate exactly. It is taken where it is largest: towards the apex
+ * the top still bends, towards the valley the next peak comes up, and either makes the
+ * fall look slower. The first half is left out because a peak with a slow tail falls faster before the tail begins.
  *
  * @param curve - The peak above its baseline.
  * @returns Nothing when it falls nowhere.
@@ -34,7 +35,7 @@ export function tailRate(curve: Polyline, apex: number, valley: number, sigma: n
   };
   let best: TailRate | undefined;
   for (let i = 0; i <= places; i++) {
-    const t = apex + (away * i * (way - 2 * width)) / places;
+    const t = apex + away * (way / 2 + (i * (way / 2 - 2 * width)) / places);
     const [near, far] = [mean(t), mean(t + away * width)];
     if (!(far > 0 && near > far)) continue;
     const rate = log(near / far) / width;
