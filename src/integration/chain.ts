@@ -65,7 +65,8 @@ export function sideBySide(peaks: readonly PlannedPeak[], baselines: readonly Ba
   return sorted.map((peak, i): ChainedPeak => {
     const [before, after] = [limits[i], limits[i + 1]];
     if (!peak.rides && !before && !after) return peak;
-    const { rides: _, ...rest } = peak;
+    const rest: { -readonly [K in keyof PlannedPeak]: PlannedPeak[K] } = { ...peak };
+    delete rest.rides;
     const [from, to] = [bottom(peak), bottom(peak)];
     const about = (name: 'start' | 'end', limit: Between | undefined): readonly Decision[] =>
       limit

@@ -112,7 +112,7 @@ const halfHeightFactor = 1.1774100225154747;
 export function situationOf({ curves, smaller }: EmgPair, valley: number): DivisionSituation {
   const [a, b] = curves;
   const large = curves[1 - smaller]!;
-  const small = curves[smaller]!;
+  const small = curves[smaller];
   const width = ({ sigma, tau }: { sigma: number; tau: number }): number => {
     const { front, back } = emgHalves(tau / sigma, 0.5);
     return sigma * (front + back);

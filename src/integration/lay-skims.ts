@@ -1,7 +1,7 @@
 import type { Baseline } from '../baseline/index.js';
 import { polylineAt } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
-import { chooseCut } from './choose-cut.js';
+import { chooseCut, type Cuttable } from './choose-cut.js';
 import { limitOf, meet, type ChainedPeak } from './chain.js';
 import { highest, laySkim } from './lay-skim.js';
 import type { Decision, Divider, LimitKind, PlannedPeak } from './plan.js';
@@ -24,7 +24,7 @@ interface Edge {
 }
 
 /** A peak while it is laid. */
-type Draft = { -readonly [K in keyof PlannedPeak]: PlannedPeak[K] };
+type Draft = { -readonly [K in keyof ChainedPeak]: ChainedPeak[K] };
 
 /**
  * Lays the skims of peaks that stand side by side. Peaks that touch are parted at
@@ -57,121 +57,188 @@ export function laySkims(
   return { peaks: laid, skims };
 }
 
+/** A chain of peaks while it is laid. */
+interface Laying extends Cuttable {
+  readonly trace: Trace;
+  readonly peaks: readonly ChainedPeak[];
+  readonly drafts: readonly Draft[];
+  readonly choose: Choose | undefined;
+  /** Takes the skims. */
+  readonly skims: Baseline[];
+}
+
+/** Some peaks of a chain that stand together. */
+interface Stand {
+  /** Indexes of the first and the last. */
+  readonly lo: number;
+  readonly hi: number;
+  readonly from: Edge;
+  readonly to: Edge;
+  readonly base: Baseline;
+  /** `id` of the peak they ride on. */
+  readonly on: string | undefined;
+}
+
+/** A place where some that stand together are parted: the side of the largest first. */
+interface Parting {
+  readonly stand: Stand;
+  /** Index of the first peak beyond. */
+  readonly cut: number;
+  /** [min] Where. */
+  readonly valley: number;
+  readonly asked: Divider | 'policy';
+  /** Whether the smaller side is the later one. */
+  readonly behind: boolean;
+  /** The peaks of the side of the largest that ride on none of them. */
+  readonly main: readonly Draft[];
+  /** That one of them which is next to the valley. */
+  readonly parent: Draft;
+}
+
+const whyOf = (peak: PlannedPeak, about: 'start' | 'end') => peak.decisions.filter((d) => d.about === about);
+
 /** One chain of peaks that touch. */
 function layChain(
   trace: Trace,
-  chain: readonly ChainedPeak[],
-  run: Baseline,
+  peaks: readonly ChainedPeak[],
+  base: Baseline,
   skims: Baseline[],
   choose: Choose | undefined,
-): PlannedPeak[] {
-  const sign = chain[0]!.direction === 'up' ? 1 : -1;
+): readonly PlannedPeak[] {
+  const sign = peaks[0]!.direction === 'up' ? 1 : -1;
   const signal = { time: trace.time, value: trace.signal };
-  const depth = chain.map(({ start }) => sign * (polylineAt(signal, start) - polylineAt(run, start)));
-  const dividers = chain.map(({ divider, startKind }) => divider ?? dividerOf(startKind));
-  const drafts = chain.map((peak): Draft => {
-    const { divider: _, ...rest } = peak;
-    return { ...rest, decisions: rest.decisions.filter(({ about }) => about !== 'start' && about !== 'end') };
+  const depth = peaks.map(({ start }) => sign * (polylineAt(signal, start) - polylineAt(base, start)));
+  const dividers = peaks.map(({ divider, startKind }) => divider ?? dividerOf(startKind));
+  const drafts = peaks.map((peak): Draft => {
+    const draft = { ...peak, decisions: peak.decisions.filter(({ about }) => about !== 'start' && about !== 'end') };
+    delete draft.divider;
+    return draft;
   });
-  const whyOf = (peak: PlannedPeak, about: 'start' | 'end') => peak.decisions.filter((d) => d.about === about);
-
-  /** Lays the peaks from one to another between two edges; gives those that ride on none of the others. */
-  const lay = (lo: number, hi: number, from: Edge, to: Edge, base: Baseline, on: string | undefined): Draft[] => {
-    if (lo === hi) {
-      const draft = drafts[lo]!;
-      Object.assign(draft, { start: from.at, startKind: from.kind, end: to.at, endKind: to.kind, baseline: base.id });
-      if (on !== undefined) draft.rides = on;
-      draft.decisions = [...draft.decisions, ...from.why, ...to.why];
-      return [draft];
-    }
-    const top = highest(trace, base, chain.slice(lo, hi + 1), sign);
-    const place = chain.findIndex(({ id }) => id === top.id);
-    const cut = chooseCut(trace, { peaks: chain, dividers, depth, base, sign }, [lo, place, hi], from.at, to.at);
-    const valley = chain[cut]!.start;
-    const known = (about: 'start' | 'end') => whyOf(about === 'end' ? chain[cut - 1]! : chain[cut]!, about);
-    const [left, right] = [chain.slice(lo, cut), chain.slice(cut, hi + 1)];
-    const behind = place < cut;
-    // The larger side first, as if it ended at the valley: which of its peaks is next to the valley depends on its own dividers.
-    const edge = (about: 'start' | 'end', kind: LimitKind, why: readonly Decision[] = known(about)): Edge => ({
-      at: valley,
-      kind,
-      why,
-    });
-    const asked = dividers[cut]!;
-    const main = behind
-      ? lay(lo, cut - 1, from, edge('end', 'drop line', []), base, on)
-      : lay(cut, hi, edge('start', 'drop line', []), to, base, on);
-    const parent = main.at(behind ? -1 : 0)!;
-    const riders = behind ? right : left;
-    const near = riders.at(behind ? 0 : -1)!;
-    const choice: Choice = asked === 'policy' ? choose!(parent, near, valley, base) : { use: asked, decisions: [] };
-    const divide = (use: 'drop line' | 'valley to valley', why: readonly Decision[]): Draft[] => {
-      const kind = limitOf(use);
-      const more = (about: 'start' | 'end'): Edge =>
-        edge(
-          about,
-          kind,
-          known(about).map((d) => reword(d, asked, use)),
-        );
-      const other = behind ? lay(cut, hi, more('start'), to, base, on) : lay(lo, cut - 1, from, more('end'), base, on);
-      if (behind) parent.endKind = kind;
-      else parent.startKind = kind;
-      const side = behind ? 'end' : 'start';
-      parent.decisions = [...parent.decisions, ...more(side).why, ...why];
-      const beside = other.at(behind ? 0 : -1)!;
-      beside.decisions = [...beside.decisions, ...why];
-      return behind ? [...main, ...other] : [...other, ...main];
-    };
-    if (choice.use === 'drop line' || choice.use === 'valley to valley') return divide(choice.use, choice.decisions);
-    const far = behind ? to : from;
-    const skim = laySkim(trace, {
-      kind: choice.use,
-      parent,
-      riders,
-      valley,
-      room: far.at,
-      open: far.kind === 'baseline',
-      base,
-    });
-    if ('why' in skim) {
-      const text = `No ${choice.use}: ${skim.why}. A drop line instead.`;
-      return divide('drop line', [
-        ...choice.decisions,
-        { about: 'divider', rule: 'drop line for want of a skim', at: valley, text },
-      ]);
-    }
-    const baseline = { ...skim.baseline, id: freshName(skim.baseline.id, skims) };
-    skims.push(baseline);
-    const limit = (about: 'start' | 'end', at: number, value: number): Edge => ({
-      at,
-      kind: 'skim',
-      why: [{ about, rule: choice.use, at, value, text: skim.text }],
-    });
-    const [atValley, atEnd] = skim.levels;
-    const tops = behind
-      ? lay(cut, hi, limit('start', valley, atValley), limit('end', skim.end, atEnd), baseline, parent.id)
-      : lay(lo, cut - 1, limit('start', skim.end, atEnd), limit('end', valley, atValley), baseline, parent.id);
-    Object.assign(parent, behind ? { end: to.at, endKind: to.kind } : { start: from.at, startKind: from.kind });
-    const names = riders.map(({ apex }) => apex.toFixed(3)).join(', ');
-    const text = `What lies at ${names} min rides on it: its area above the ${choice.use} is transferred.`;
-    parent.decisions = [
-      ...parent.decisions,
-      ...far.why,
-      ...choice.decisions,
-      { about: 'divider', rule: choice.use, at: valley, text },
-    ];
-    const rider = tops.at(behind ? 0 : -1)!;
-    rider.decisions = [...rider.decisions, ...choice.decisions];
-    return main;
-  };
-
   const outer = (peak: PlannedPeak, about: 'start' | 'end'): Edge => {
     const kind = about === 'start' ? peak.startKind : peak.endKind;
     // Whoever was beyond it is gone.
     return { at: peak[about], kind: kind === 'skim' ? 'drop line' : kind, why: whyOf(peak, about) };
   };
-  lay(0, chain.length - 1, outer(chain[0]!, 'start'), outer(chain.at(-1)!, 'end'), run, undefined);
+  const [first, last] = [peaks[0]!, peaks.at(-1)!];
+  const laying = { trace, peaks, drafts, dividers, depth, base, sign, skims, choose } as const;
+  lay(laying, {
+    lo: 0,
+    hi: peaks.length - 1,
+    from: outer(first, 'start'),
+    to: outer(last, 'end'),
+    base,
+    on: undefined,
+  });
   return drafts;
+}
+
+/** Lays peaks that stand together; gives those that ride on none of the others. */
+function lay(laying: Laying, stand: Stand): readonly Draft[] {
+  const { trace, peaks, sign } = laying;
+  const { lo, hi, from, to, base, on } = stand;
+  if (lo === hi) {
+    const draft = laying.drafts[lo]!;
+    Object.assign(draft, { start: from.at, startKind: from.kind, end: to.at, endKind: to.kind, baseline: base.id });
+    if (on !== undefined) draft.rides = on;
+    draft.decisions = [...draft.decisions, ...from.why, ...to.why];
+    return [draft];
+  }
+  const top = highest(trace, base, peaks.slice(lo, hi + 1), sign);
+  const place = peaks.findIndex(({ id }) => id === top.id);
+  const cut = chooseCut(trace, { ...laying, base }, [lo, place, hi], from.at, to.at);
+  const valley = peaks[cut]!.start;
+  const behind = place < cut;
+  // The side of the largest first, as if it ended at the valley: which of its peaks is next to that depends on its own dividers.
+  const edge: Edge = { at: valley, kind: 'drop line', why: [] };
+  const main = lay(laying, behind ? { ...stand, hi: cut - 1, to: edge } : { ...stand, lo: cut, from: edge });
+  const parent = main.at(behind ? -1 : 0)!;
+  const asked = laying.dividers[cut]!;
+  const parting: Parting = { stand, cut, valley, asked, behind, main, parent };
+  const choice: Choice =
+    asked === 'policy'
+      ? laying.choose!(parent, peaks[behind ? cut : cut - 1]!, valley, base)
+      : { use: asked, decisions: [] };
+  return choice.use === 'drop line' || choice.use === 'valley to valley'
+    ? divideThere(laying, parting, choice.use, choice.decisions)
+    : skimThere(laying, parting, choice.use, choice.decisions);
+}
+
+/** Parts the two sides at the valley, and lays the smaller one beside the other. */
+function divideThere(
+  laying: Laying,
+  { stand, cut, valley, asked, behind, main, parent }: Parting,
+  use: 'drop line' | 'valley to valley',
+  why: readonly Decision[],
+): readonly Draft[] {
+  const kind = limitOf(use);
+  const edge = (about: 'start' | 'end'): Edge => {
+    const known = whyOf(laying.peaks[about === 'end' ? cut - 1 : cut]!, about);
+    return { at: valley, kind, why: known.map((d) => reword(d, asked, use)) };
+  };
+  const other = lay(
+    laying,
+    behind ? { ...stand, lo: cut, from: edge('start') } : { ...stand, hi: cut - 1, to: edge('end') },
+  );
+  Object.assign(parent, behind ? { endKind: kind } : { startKind: kind });
+  parent.decisions = [...parent.decisions, ...edge(behind ? 'end' : 'start').why, ...why];
+  const beside = other.at(behind ? 0 : -1)!;
+  beside.decisions = [...beside.decisions, ...why];
+  return behind ? [...main, ...other] : [...other, ...main];
+}
+
+/** Lets the smaller side ride, or parts the two by a drop line where it cannot. */
+function skimThere(
+  laying: Laying,
+  parting: Parting,
+  use: 'tangent skim' | 'exponential skim',
+  why: readonly Decision[],
+): readonly Draft[] {
+  const { trace, peaks, skims } = laying;
+  const { stand, cut, valley, behind, main, parent } = parting;
+  const riders = behind ? peaks.slice(cut, stand.hi + 1) : peaks.slice(stand.lo, cut);
+  const far = behind ? stand.to : stand.from;
+  const open = far.kind === 'baseline';
+  const skim = laySkim(trace, { kind: use, parent, riders, valley, room: far.at, open, base: stand.base });
+  if ('why' in skim) {
+    const text = `No ${use}: ${skim.why}. A drop line instead.`;
+    const rule = 'drop line for want of a skim';
+    return divideThere(laying, parting, 'drop line', [...why, { about: 'divider', rule, at: valley, text }]);
+  }
+  const base = { ...skim.baseline, id: freshName(skim.baseline.id, skims) };
+  skims.push(base);
+  const edge = (about: 'start' | 'end', at: number, value: number): Edge => ({
+    at,
+    kind: 'skim',
+    why: [{ about, rule: use, at, value, text: skim.text }],
+  });
+  const [atValley, atEnd] = skim.levels;
+  const tops = lay(
+    laying,
+    behind
+      ? {
+          lo: cut,
+          hi: stand.hi,
+          from: edge('start', valley, atValley),
+          to: edge('end', skim.end, atEnd),
+          base,
+          on: parent.id,
+        }
+      : {
+          lo: stand.lo,
+          hi: cut - 1,
+          from: edge('start', skim.end, atEnd),
+          to: edge('end', valley, atValley),
+          base,
+          on: parent.id,
+        },
+  );
+  Object.assign(parent, behind ? { end: far.at, endKind: far.kind } : { start: far.at, startKind: far.kind });
+  const names = riders.map(({ apex }) => apex.toFixed(3)).join(', ');
+  const text = `What lies at ${names} min rides on it: its area above the ${use} is transferred.`;
+  parent.decisions = [...parent.decisions, ...far.why, ...why, { about: 'divider', rule: use, at: valley, text }];
+  const rider = tops.at(behind ? 0 : -1)!;
+  rider.decisions = [...rider.decisions, ...why];
+  return main;
 }
 
 function dividerOf(kind: LimitKind): Divider {

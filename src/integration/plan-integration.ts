@@ -6,6 +6,7 @@ import { limitOf, type ChainedPeak } from './chain.js';
 import { layDividers } from './divide-by.js';
 import { checkPolicy, choiceBy, standardDivisionPolicy, type DivisionPolicy } from './division-policy.js';
 import type { BridgedStretch, Decision, Divider, IntegrationPlan } from './plan.js';
+import { nameOf } from './name-of.js';
 import { findValley } from './valley.js';
 
 /**
@@ -112,15 +113,6 @@ export function planIntegration(
     apart: aside.length > 0 ? aside : undefined,
     bridged: bridged.length > 0 ? bridged : undefined,
   });
-}
-
-/** A name made of the place, told from others at the same place by a number. */
-export function nameOf({ apex }: Pick<Candidate, 'apex'>, used: Set<string>): string {
-  const stem = `p${apex.toFixed(3)}`;
-  let id = stem;
-  for (let k = 2; used.has(id); k++) id = `${stem}-${k}`;
-  used.add(id);
-  return id;
 }
 
 /** Limits of a candidate as if it stood alone. */
