@@ -8,6 +8,14 @@ export interface ChainedPeak extends PlannedPeak {
   readonly divider?: Divider | 'policy';
 }
 
+/** The peak as a plan has it. */
+export function unchained(peak: ChainedPeak): PlannedPeak {
+  if (peak.divider === undefined) return peak;
+  const plain = { ...peak };
+  delete plain.divider;
+  return plain;
+}
+
 /** Kind of the limit that a divider makes. */
 export function limitOf(divider: Divider): LimitKind {
   if (divider === 'drop line') return divider;

@@ -2,7 +2,7 @@ import type { Baseline } from '../baseline/index.js';
 import { polylineAt } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
 import { chooseCut, type Cuttable } from './choose-cut.js';
-import { limitOf, meet, type ChainedPeak } from './chain.js';
+import { limitOf, meet, unchained, type ChainedPeak } from './chain.js';
 import { highest, laySkim } from './lay-skim.js';
 import type { Decision, Divider, LimitKind, PlannedPeak } from './plan.js';
 
@@ -24,7 +24,7 @@ interface Edge {
 }
 
 /** A peak while it is laid. */
-type Draft = { -readonly [K in keyof ChainedPeak]: ChainedPeak[K] };
+type Draft = { -readonly [K in keyof PlannedPeak]: PlannedPeak[K] };
 
 /**
  * Lays the skims of peaks that stand side by side. Peaks that touch are parted at
@@ -34,7 +34,7 @@ type Draft = { -readonly [K in keyof ChainedPeak]: ChainedPeak[K] };
  *
  * @param peaks - Side by side, in order of time.
  * @param choose - For dividers that a policy is to choose.
- * @returns The peaks in order of their apexes, and the skims; the same list when there was none to lay.
+ * @returns The peaks in order of their apexes, and the skims; as they are when there was none to lay.
  */
 export function laySkims(
   trace: Trace,
@@ -43,7 +43,7 @@ export function laySkims(
   choose?: Choose,
 ): { readonly peaks: readonly PlannedPeak[]; readonly skims: readonly Baseline[] } {
   const wanted = peaks.some((p) => p.divider === 'policy' || p.startKind === 'skim' || p.endKind === 'skim');
-  if (!wanted) return { peaks, skims: [] };
+  if (!wanted) return { peaks: peaks.map(unchained), skims: [] };
   const skims: Baseline[] = [];
   const laid: PlannedPeak[] = [];
   for (let first = 0; first < peaks.length;) {
@@ -110,9 +110,8 @@ function layChain(
   const depth = peaks.map(({ start }) => sign * (polylineAt(signal, start) - polylineAt(base, start)));
   const dividers = peaks.map(({ divider, startKind }) => divider ?? dividerOf(startKind));
   const drafts = peaks.map((peak): Draft => {
-    const draft = { ...peak, decisions: peak.decisions.filter(({ about }) => about !== 'start' && about !== 'end') };
-    delete draft.divider;
-    return draft;
+    const decisions = peak.decisions.filter(({ about }) => about !== 'start' && about !== 'end');
+    return { ...unchained(peak), decisions };
   });
   const outer = (peak: PlannedPeak, about: 'start' | 'end'): Edge => {
     const kind = about === 'start' ? peak.startKind : peak.endKind;

@@ -2,7 +2,7 @@ import type { Baseline } from '../baseline/index.js';
 import { defined, resolveOptions } from '../core/index.js';
 import type { Candidate } from '../peaks/index.js';
 import type { Trace } from '../trace/index.js';
-import { limitOf, type ChainedPeak } from './chain.js';
+import { limitOf, unchained, type ChainedPeak } from './chain.js';
 import { layDividers } from './divide-by.js';
 import { checkPolicy, choiceBy, standardDivisionPolicy, type DivisionPolicy } from './division-policy.js';
 import type { BridgedStretch, Decision, Divider, IntegrationPlan } from './plan.js';
@@ -102,7 +102,7 @@ export function planIntegration(
     const alone = group.length < 2 && group[0]!.startKind !== 'skim' && group[0]!.endKind !== 'skim';
     const laid =
       divider === 'drop line' || alone
-        ? { baselines: [], peaks: group }
+        ? { baselines: [], peaks: group.map(unchained) }
         : layDividers({ ...sided, peaks: group }, [baseline], choose);
     baselines.push(...laid.baselines.slice(1));
     return { start: group[0]!.start, end: group.at(-1)!.end, peaks: laid.peaks };
@@ -110,7 +110,7 @@ export function planIntegration(
   return defined({
     baselines,
     regions,
-    apart: aside.length > 0 ? aside : undefined,
+    apart: aside.length > 0 ? aside.map(unchained) : undefined,
     bridged: bridged.length > 0 ? bridged : undefined,
   });
 }

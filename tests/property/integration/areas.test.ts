@@ -223,6 +223,7 @@ test('whatever rides, the peaks of a region add up to what drop lines make of it
         dropped.peaks.map(({ id, start, end }) => [id, start, end]),
       );
       for (const planned of plan.regions.flatMap((r) => r.peaks)) {
+        expect(planned).not.toHaveProperty('divider');
         if (planned.rides === undefined) continue;
         const carrier = plan.regions.flatMap((r) => r.peaks).find(({ id }) => id === planned.rides)!;
         expect(planned.start).toBeGreaterThanOrEqual(carrier.start);
