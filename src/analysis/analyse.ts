@@ -16,6 +16,7 @@ import type { Analysis, Peak } from './analysis.js';
 import { besideBlank, blankWarnings, checkBlank, methodOfBlank } from './blank.js';
 import { identifyComponents } from './components.js';
 import { describeDisturbances } from './describe-disturbances.js';
+import { doubtDivision } from './doubt-division.js';
 import { filterOf } from './filter-lag.js';
 import { holdUpTime } from './hold-up-time.js';
 import { markPeaks } from './mark-peaks.js';
@@ -164,7 +165,7 @@ function measureRun(
   asked: Method,
   axis: AxisFaults,
 ): Decided & { readonly idle: readonly number[] } {
-  const { disturbances: wanted, takeAsPeak, divider } = asked;
+  const { disturbances: wanted, takeAsPeak, divider, divisionPolicy } = asked;
   const taken = (from: number, to: number): boolean =>
     wanted === 'keep as peaks' || takeAsPeak.some((t) => t >= from && t <= to);
   const apart = found.apart.filter(({ candidate: c }) => !taken(c.from, c.to));
@@ -176,6 +177,7 @@ function measureRun(
     found.baseline,
     {
       divider: divider === 'fit' ? 'drop line' : divider,
+      divisionPolicy,
       apart: apart.map((a) => a.candidate),
       bridged: spikes.map((s) => ({ from: s.start, to: s.end, reason: 'spike' })),
     },
@@ -191,9 +193,10 @@ function measurePlan(
   trace: Trace,
   plan: IntegrationPlan,
   found: SurveyedRun,
-  { noiseWindow }: Method,
+  asked: Method,
   disturbances: Analysis['disturbances'],
 ): Decided {
+  const { noiseWindow } = asked;
   const { peaks, regions } = integrate(trace, plan);
   const noise = noiseOfRun(trace, found);
   return {
@@ -201,7 +204,12 @@ function measurePlan(
     regions,
     noise,
     disturbances,
-    peaks: measureAll(straighten(trace, plan.bridged), plan, peaks, disturbances, found, noise, noiseWindow),
+    peaks: doubtDivision(
+      trace,
+      plan,
+      measureAll(straighten(trace, plan.bridged), plan, peaks, disturbances, found, noise, noiseWindow),
+      asked,
+    ),
   };
 }
 

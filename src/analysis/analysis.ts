@@ -21,7 +21,14 @@ export interface Peak extends IntegratedPeak, PeakMeasures {
   readonly name?: string;
   /** [%] Share of the summed areas of all peaks. */
   readonly areaPercent?: number;
-  /** [signal unit s] One standard uncertainty of the area from noise and baseline. */
+  /**
+   * [signal unit s] How far its dividers are estimated to be off: divided less true area; see {@link divisionBias}. Not
+   * corrected; its size is the division part of `areaUncertainty`.
+   *
+   * @defaultValue none: not divided, or divided by a fit
+   */
+  readonly divisionBias?: number;
+  /** [signal unit s] One standard uncertainty of the area from noise, baseline and division. */
   readonly areaUncertainty?: number;
   /** The parts of `areaUncertainty`, each one standard uncertainty. */
   readonly areaUncertaintyParts?: AreaUncertaintyParts;

@@ -1,6 +1,6 @@
 import type { Baseline } from '../baseline/index.js';
 import { defined, type Warning } from '../core/index.js';
-import type { IntegratedPeak, IntegrationPlan, PlannedRegion } from '../integration/index.js';
+import { withoutRiders, type IntegratedPeak, type IntegrationPlan, type PlannedRegion } from '../integration/index.js';
 import {
   areaPercents,
   measurePeak,
@@ -40,7 +40,12 @@ export function measureAll(
   let there: WithApex | undefined;
   return peaks.map((peak, i) => {
     const baseline = baselines.get(peak.baseline)!;
-    const { measures, apex, measuredOn } = measureWhereItShows(trace, peak, baseline, regions.get(peak.id));
+    const { measures, apex, measuredOn } = measureWhereItShows(
+      peak.transfers ? withoutRiders(trace, plan, peak.id) : trace,
+      peak,
+      baseline,
+      regions.get(peak.id),
+    );
     const width =
       measures.widths.halfHeight ??
       2 * halfWidthOfSigma * (found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma ?? 0);
@@ -54,6 +59,7 @@ export function measureAll(
       retentionTime: peak.retentionTime,
       height: peak.height,
       area: peak.area,
+      transfers: peak.transfers,
       dividedArea: peak.dividedArea,
       fittedArea: peak.fittedArea,
       fittedAreaUncertainty: peak.fittedAreaUncertainty,

@@ -1,5 +1,13 @@
 import { failOption, resolveOptions } from '../core/index.js';
-import { checkRules, type Rule } from '../integration/index.js';
+import {
+  checkPolicy,
+  checkRules,
+  dividers,
+  standardDivisionPolicy,
+  type Divider,
+  type DivisionPolicy,
+  type Rule,
+} from '../integration/index.js';
 import { checkComponents, type Component } from './components.js';
 
 /**
@@ -23,7 +31,11 @@ export interface Method {
   /** [-] (Retention time / standard deviation)² below which a bump is background and no peak. */
   readonly fewestPlates: number;
   /** What divides peaks that touch. */
-  readonly divider: 'fit' | 'drop line' | 'valley to valley';
+  readonly divider: 'fit' | Divider | 'policy';
+  /** Which divider when, for `divider: 'policy'`; see {@link DivisionPolicy}. */
+  readonly divisionPolicy: DivisionPolicy;
+  /** [-] Bias of a divided area, in parts of it, beyond which the peak is called not quantifiable by division. */
+  readonly mostDivisionBias: number;
   /** Whether what looks like a spike, a bubble or the early disturbance is set apart, or taken as a peak. */
   readonly disturbances: 'set apart' | 'keep as peaks';
   /** [min] Places where what was set apart is to be taken as a peak after all. */
@@ -77,7 +89,9 @@ const checks: Checks = {
   leastSignalToNoise: atLeast(0, 2),
   falseAlarms: atLeast(0, 0.001),
   fewestPlates: atLeast(0, 60),
-  divider: either('fit', 'drop line', 'valley to valley'),
+  divider: either('fit', ...dividers, 'policy'),
+  divisionPolicy: [standardDivisionPolicy, 'a list of choices', Array.isArray],
+  mostDivisionBias: [0.05, 'a number above 0 and at most 1', (value) => isFinite(value) && value > 0 && value <= 1],
   disturbances: either('set apart', 'keep as peaks'),
   takeAsPeak: [[], 'a list of finite times', (value) => Array.isArray(value) && value.every(isFinite)],
   noiseWindow: atLeast(5, 20),
@@ -119,6 +133,7 @@ export function defineMethod(partial: Partial<Method> = {}): Method {
     if (!holds(value)) failOption(caller, name, expected, value);
   }
   checkComponents(caller, method.components);
+  checkPolicy(caller, method.divisionPolicy);
   if (method.rules.length > 0) checkRules(caller, method.rules);
   return method;
 }

@@ -102,9 +102,19 @@ export function failingPeaks(peaks: readonly Peak[], rules: readonly Rule[]): Ma
   return failing;
 }
 
-/** A plan without some of its peaks; the others keep their limits. */
+/** A plan without some of its peaks; the others keep their limits. What rode on one that goes rides on what carried that. */
 export function withoutPeaks(plan: IntegrationPlan, ids: { has(id: string): boolean }): IntegrationPlan {
-  const left = plan.regions.flatMap(({ peaks }) => peaks).filter(({ id }) => !ids.has(id));
+  const all = plan.regions.flatMap(({ peaks }) => peaks);
+  const kept = (id: string | undefined): string | undefined =>
+    id === undefined || !ids.has(id) ? id : kept(all.find((p) => p.id === id)?.rides);
+  const left = all
+    .filter(({ id }) => !ids.has(id))
+    .map((peak) => {
+      if (peak.rides === undefined || !ids.has(peak.rides)) return peak;
+      const { rides, ...rest } = peak;
+      const carrier = kept(rides);
+      return carrier === undefined ? rest : { ...rest, rides: carrier };
+    });
   const needed = new Set([...left, ...(plan.apart ?? []), ...(plan.hidden ?? [])].map(({ baseline }) => baseline));
   return {
     ...plan,

@@ -1,7 +1,8 @@
 import { defined } from '../core/index.js';
 import type { Trace } from '../trace/index.js';
 import { checkRules } from './check-rules.js';
-import { divideBy, layOwnBaselines } from './divide-by.js';
+import { sideBySide } from './chain.js';
+import { divideBy, layDividers } from './divide-by.js';
 import { exclude } from './exclude.js';
 import { keepTogether } from './keep-together.js';
 import type { Decision, IntegrationPlan, PlannedPeak, PlannedRegion } from './plan.js';
@@ -56,7 +57,12 @@ export function obeyRules(
   const start: PlanDraft = {
     trace,
     run: plan.baselines[0]!,
-    peaks: plan.regions.flatMap(({ peaks }) => peaks).sort((a, b) => a.start - b.start),
+    peaks: [
+      ...sideBySide(
+        plan.regions.flatMap(({ peaks }) => peaks),
+        plan.baselines,
+      ),
+    ].sort((a, b) => a.start - b.start),
     apart: plan.apart ?? [],
     hidden: plan.hidden ?? [],
   };
@@ -101,7 +107,7 @@ export function obeyRules(
     if (draft === before && spoken) idle.push(i);
   });
   if (draft === start) return { plan, idle };
-  const { baselines, peaks } = layOwnBaselines(draft, plan.baselines);
+  const { baselines, peaks } = layDividers(draft, plan.baselines);
   const { apart, hidden } = draft;
   return {
     plan: defined({
@@ -115,15 +121,19 @@ export function obeyRules(
   };
 }
 
-/** Puts peaks that touch into one region. */
+/** Puts peaks that touch into one region, with those that ride on them. */
 export function groupPeaks(peaks: readonly PlannedPeak[]): PlannedRegion[] {
-  const groups: PlannedPeak[][] = [];
-  for (const peak of peaks) {
+  const groups: { start: number; end: number; peaks: PlannedPeak[] }[] = [];
+  for (const peak of [...peaks].sort((a, b) => a.start - b.start || b.end - a.end)) {
+    const { start, end } = peak;
     const group = groups.at(-1);
-    if (group && peak.start <= group.at(-1)!.end && peak.startKind !== 'baseline') group.push(peak);
-    else groups.push([peak]);
+    if (group && start <= group.end && peak.startKind !== 'baseline') {
+      group.peaks.push(peak);
+      group.end = Math.max(group.end, end);
+    } else groups.push({ start, end, peaks: [peak] });
   }
-  return groups.map((group) => ({ start: group[0]!.start, end: group.at(-1)!.end, peaks: group }));
+  for (const group of groups) if (group.peaks.some((p) => p.rides)) group.peaks.sort((a, b) => a.apex - b.apex);
+  return groups;
 }
 
 /** Writes on the peaks concerned what a rule has done before the limits were decided. */

@@ -11,7 +11,7 @@ import { polylineIntegral } from './polyline-integral.js';
  * negative. Stretches that are bridged count as straight.
  */
 export function areaBetween(
-  trace: Trace,
+  trace: Pick<Trace, 'time' | 'signal'>,
   baseline: Baseline,
   from: number,
   to: number,

@@ -2,7 +2,7 @@ import type { Baseline } from '../baseline/index.js';
 import { fail } from '../core/index.js';
 import type { Trace } from '../trace/index.js';
 import { curveRules } from './curve-kinds.js';
-import type { FittedCurve, IntegrationPlan, PlannedRegion } from './plan.js';
+import type { FittedCurve, IntegrationPlan, PlannedPeak, PlannedRegion } from './plan.js';
 
 /** [min] Limits that meet may differ by this. */
 const rounding = 1e-9;
@@ -43,14 +43,42 @@ export function checkPlan(trace: Trace, plan: IntegrationPlan): Map<string, Base
   return baselines;
 }
 
-/** Every peak within the record and its region, none before the end of the one before. */
+/** Every peak within the record and its region, or the peak it rides on, and none before the end of the one before. */
 function checkLimits({ time }: Trace, region: PlannedRegion): void {
-  let from = Math.max(time[0]!, region.start);
-  const to = Math.min(time[time.length - 1]!, region.end);
-  for (const { id, start, end } of region.peaks) {
-    if (!(start >= from - rounding && end > start && end <= to + rounding)) {
+  const end = Math.min(time[time.length - 1]!, region.end);
+  checkOrder(region.peaks, undefined, Math.max(time[0]!, region.start), end);
+  const known = new Set(region.peaks.map(({ id }) => id));
+  for (const peak of region.peaks) {
+    if (peak.rides === undefined) continue;
+    if (region.curves) {
       refuse(
-        `peak ${id} (${start} to ${end} min) must end after its start, within what the record, its region and the peak before leave: ${from} to ${to} min.`,
+        `peak ${peak.id} rides, and its region has curves; it is divided by one or the other.`,
+        'rides',
+        peak.rides,
+      );
+    }
+    if (!known.has(peak.rides)) {
+      refuse(`peak ${peak.id} rides on peak ${peak.rides}, which its region does not hold.`, 'rides', peak.rides);
+    }
+    // A ring of riders would carry each other; on the way down from any peak there are fewer steps than peaks.
+    let under: PlannedPeak | undefined = peak;
+    for (let steps = 0; under; steps++) {
+      if (steps > known.size) refuse(`peak ${peak.id} rides on itself, by way of others.`, 'rides', peak.rides);
+      under = region.peaks.find(({ id }) => id === under!.rides);
+    }
+  }
+  for (const { id, start, end: last } of region.peaks) checkOrder(region.peaks, id, start, last);
+}
+
+/** Peaks that ride on one, or on none, in order within its limits. */
+function checkOrder(peaks: readonly PlannedPeak[], on: string | undefined, first: number, to: number): void {
+  let from = first;
+  for (const { id, start, end, rides } of peaks) {
+    if (rides !== on) continue;
+    if (!(start >= from - rounding && end > start && end <= to + rounding)) {
+      const room = on === undefined ? 'its region' : `peak ${on}`;
+      refuse(
+        `peak ${id} (${start} to ${end} min) must end after its start, within what the record, ${room} and the peak before leave: ${from} to ${to} min.`,
         start >= from - rounding ? 'end' : 'start',
         start >= from - rounding ? end : start,
       );

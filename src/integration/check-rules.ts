@@ -12,6 +12,7 @@ import {
   type Check,
 } from '../core/index.js';
 import { contradictionsIn } from './contradictions.js';
+import { dividers } from './plan.js';
 import { nameRule, type Rule } from './rule.js';
 
 /** A reason that says something. */
@@ -19,7 +20,7 @@ const reason: Check = (caller, field, value) => {
   checkText(caller, field, value);
   if ((value as string).trim() === '') failOption(caller, field, 'a reason in words', value);
 };
-const divider: Check = (caller, field, value) => checkOneOf(caller, field, value, ['drop line', 'valley to valley']);
+const divider: Check = (caller, field, value) => checkOneOf(caller, field, value, dividers);
 
 /** What each kind needs besides `kind`, `from` and `to`. */
 const fieldsOf: Readonly<Record<Rule['kind'], Readonly<Record<string, Check>>>> = {

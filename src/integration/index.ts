@@ -1,8 +1,9 @@
-export type { IntegratedPeak, IntegratedRegion } from './integrated-peak.js';
+export type { AreaTransfer, IntegratedPeak, IntegratedRegion } from './integrated-peak.js';
 export type {
   AreaUncertaintyParts,
   BridgedStretch,
   Decision,
+  Divider,
   FittedCurve,
   HiddenPeak,
   IntegrationPlan,
@@ -37,3 +38,21 @@ export {
   type SplitRule,
   type TogetherRule,
 } from './rule.js';
+export { dividers } from './plan.js';
+export {
+  checkPolicy,
+  standardDivisionPolicy,
+  type DivisionPolicy,
+  type DivisionTriggers,
+  type TriggerRange,
+} from './division-policy.js';
+export { divisionBias, type DivisionBias } from './division-bias.js';
+export { withoutRiders } from './without-riders.js';
+export { sideBySide, type ChainedPeak } from './chain.js';
+export {
+  divisionSpread,
+  type DivisionSpread,
+  type DivisionSpreadOptions,
+  type DivisionWay,
+  type SpreadBaseline,
+} from './division-spread.js';

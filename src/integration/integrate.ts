@@ -5,6 +5,7 @@ import type { Trace } from '../trace/index.js';
 import { areaBetween } from './area-between.js';
 import { checkPlan } from './check-plan.js';
 import type { IntegratedPeak, IntegratedRegion } from './integrated-peak.js';
+import { transferToRiders } from './transfer-area.js';
 import { shareArea, type Share } from './share-area.js';
 import type { BridgedStretch, IntegrationPlan, PlannedPeak } from './plan.js';
 import { straighten } from './straighten.js';
@@ -28,7 +29,7 @@ export interface Integration {
  *
  * Area is exact for the signal that is straight between samples, on the real
  * time axis, between limits that may lie between samples; inside a region the areas of the
- * peaks add up to the area of the region. Height and time of the apex come from a local fit.
+ * peaks add up to the area of the region; what is taken off a peak for those that ride on it stands in `transfers`. Height and time of the apex come from a local fit.
  *
  * @param trace - The record, N samples.
  * @param plan - Baselines and regions; see {@link IntegrationPlan}.
@@ -61,6 +62,8 @@ export function integrate(trace: Trace, plan: IntegrationPlan): Integration {
       between += divided.area;
       peaks.push(peak);
     });
+    const riding = region.peaks.some(({ rides }) => rides !== undefined);
+    if (riding) area = transferToRiders(region.peaks, peaks);
     return {
       start: region.start,
       end: region.end,

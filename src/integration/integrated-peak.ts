@@ -2,6 +2,18 @@ import type { Warning } from '../core/index.js';
 import type { Decision, LimitKind } from './plan.js';
 
 /**
+ * Area that lies between the limits of one peak and belongs to another that rides on it.
+ *
+ * @public
+ */
+export interface AreaTransfer {
+  /** `id` of the peak that gets it. */
+  readonly to: string;
+  /** [signal unit s] How much: all between the limits of that peak above its own baseline, with what rides on it in turn. */
+  readonly area: number;
+}
+
+/**
  * One peak measured under a plan: position, height and area.
  *
  * @public
@@ -15,6 +27,12 @@ export interface IntegratedPeak {
   readonly height: number;
   /** [signal unit s] Area between signal and baseline; negative where the signal lies below. */
   readonly area: number;
+  /**
+   * What was taken off the area between its limits, for the peaks that ride on it.
+   *
+   * @defaultValue none: nothing rides on it
+   */
+  readonly transfers?: readonly AreaTransfer[];
   /** [signal unit s] Area between its limits, when `area` is its share of fitted curves instead. */
   readonly dividedArea?: number;
   /** [signal unit s] Area of the curve that was fitted to it, when it was divided by a fit. */

@@ -10,7 +10,7 @@ export function isOwn(baseline: Baseline): boolean {
   return baseline.kind === kind;
 }
 
-/** A straight baseline from the start of a peak to its end: the signal at a valley, the run's baseline elsewhere. */
+/** A straight baseline from the start of a peak to its end: the signal at a valley, what it stood on elsewhere. */
 export function ownBaseline(peak: PlannedPeak, trace: Trace, run: Baseline): Baseline {
   const level = (t: number, limit: LimitKind): number =>
     polylineAt(limit === 'valley' ? { time: trace.time, value: trace.signal } : run, t);

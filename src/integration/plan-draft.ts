@@ -2,7 +2,7 @@ import type { Baseline } from '../baseline/index.js';
 import { liftStretch, polylineAt } from '../numeric/index.js';
 import type { Trace } from '../trace/index.js';
 import type { Decision, HiddenPeak, LimitKind, PlannedPeak } from './plan.js';
-import { nameOf } from './plan-integration.js';
+import { nameOf } from './name-of.js';
 
 /** A plan while rules change it. */
 export interface PlanDraft {

@@ -2,8 +2,11 @@ import type { Baseline } from '../baseline/index.js';
 import { defined, resolveOptions } from '../core/index.js';
 import type { Candidate } from '../peaks/index.js';
 import type { Trace } from '../trace/index.js';
-import { ownBaseline } from './own-baseline.js';
-import type { BridgedStretch, Decision, IntegrationPlan, PlannedPeak } from './plan.js';
+import { limitOf, unchained, type ChainedPeak } from './chain.js';
+import { layDividers } from './divide-by.js';
+import { checkPolicy, choiceBy, standardDivisionPolicy, type DivisionPolicy } from './division-policy.js';
+import type { BridgedStretch, Decision, Divider, IntegrationPlan } from './plan.js';
+import { nameOf } from './name-of.js';
 import { findValley } from './valley.js';
 
 /**
@@ -13,12 +16,18 @@ import { findValley } from './valley.js';
  */
 export interface PlanOptions {
   /**
-   * What divides peaks that touch: a vertical at the valley on one baseline, or
-   * a straight baseline of its own under each, from valley to valley.
+   * What divides peaks that touch; see {@link Divider}. With `'policy'` each divider is chosen by `divisionPolicy`. Where a
+   * skim cannot be laid a drop line divides, and the decisions say why.
    *
    * @defaultValue 'drop line'
    */
-  readonly divider?: 'drop line' | 'valley to valley';
+  readonly divider?: Divider | 'policy';
+  /**
+   * Which divider when, for `divider: 'policy'`.
+   *
+   * @defaultValue standardDivisionPolicy
+   */
+  readonly divisionPolicy?: DivisionPolicy;
   /**
    * Those of the candidates that are disturbances: they keep their limits and divide, but belong to no region.
    *
@@ -33,10 +42,15 @@ export interface PlanOptions {
   readonly bridged?: readonly BridgedStretch[];
 }
 
-const defaults: Required<PlanOptions> = { divider: 'drop line', apart: [], bridged: [] };
+const defaults: Required<PlanOptions> = {
+  divider: 'drop line',
+  divisionPolicy: standardDivisionPolicy,
+  apart: [],
+  bridged: [],
+};
 
 /** A peak while its limits are being settled. */
-type Draft = { -readonly [K in keyof PlannedPeak]: PlannedPeak[K] } & {
+type Draft = { -readonly [K in keyof ChainedPeak]: ChainedPeak[K] } & {
   /** About the peak, its start and its end, in this order. */
   readonly decisions: Decision[];
 };
@@ -64,13 +78,15 @@ export function planIntegration(
   baseline: Baseline,
   options: PlanOptions = {},
 ): IntegrationPlan {
-  const { divider, apart, bridged } = resolveOptions('planIntegration', defaults, options);
+  const { divider, divisionPolicy, apart, bridged } = resolveOptions('planIntegration', defaults, options);
+  checkPolicy('planIntegration', divisionPolicy);
   const sorted = [...candidates].sort((a, b) => a.apex - b.apex);
   const used = new Set<string>();
   const drafts = sorted.map((c) => draftOf(c, trace, nameOf(c, used), baseline.id));
   for (let i = 1; i < drafts.length; i++) {
     divide(trace, baseline, [sorted[i - 1]!, sorted[i]!], [drafts[i - 1]!, drafts[i]!], divider);
   }
+  const choose = choiceBy(trace, divisionPolicy);
   const groups: Draft[][] = [];
   const aside: Draft[] = [];
   drafts.forEach((draft, i) => {
@@ -80,32 +96,23 @@ export function planIntegration(
     else if (group && draft.start <= group.at(-1)!.end && draft.startKind !== 'baseline') group.push(draft);
     else groups.push([draft]);
   });
+  const sided = { trace, run: baseline, apart: [], hidden: [] };
   const baselines = [baseline];
-  if (divider === 'valley to valley') {
-    for (const group of groups) {
-      if (group.length < 2) continue;
-      for (const draft of group) {
-        const own = ownBaseline(draft, trace, baseline);
-        draft.baseline = own.id;
-        baselines.push(own);
-      }
-    }
-  }
+  const regions = groups.map((group) => {
+    const alone = group.length < 2 && group[0]!.startKind !== 'skim' && group[0]!.endKind !== 'skim';
+    const laid =
+      divider === 'drop line' || alone
+        ? { baselines: [], peaks: group.map(unchained) }
+        : layDividers({ ...sided, peaks: group }, [baseline], choose);
+    baselines.push(...laid.baselines.slice(1));
+    return { start: group[0]!.start, end: group.at(-1)!.end, peaks: laid.peaks };
+  });
   return defined({
     baselines,
-    regions: groups.map((peaks) => ({ start: peaks[0]!.start, end: peaks.at(-1)!.end, peaks })),
-    apart: aside.length > 0 ? aside : undefined,
+    regions,
+    apart: aside.length > 0 ? aside.map(unchained) : undefined,
     bridged: bridged.length > 0 ? bridged : undefined,
   });
-}
-
-/** A name made of the place, told from others at the same place by a number. */
-export function nameOf({ apex }: Pick<Candidate, 'apex'>, used: Set<string>): string {
-  const stem = `p${apex.toFixed(3)}`;
-  let id = stem;
-  for (let k = 2; used.has(id); k++) id = `${stem}-${k}`;
-  used.add(id);
-  return id;
 }
 
 /** Limits of a candidate as if it stood alone. */
@@ -158,7 +165,7 @@ function divide(
   baseline: Baseline,
   [before, after]: readonly [Candidate, Candidate],
   [left, right]: readonly [Draft, Draft],
-  divider: 'drop line' | 'valley to valley',
+  divider: Divider | 'policy',
 ): void {
   if (left.end <= right.start && before.toKind !== 'neighbour' && after.fromKind !== 'neighbour') return;
   const same = before.direction === after.direction;
@@ -167,13 +174,15 @@ function divide(
   const { at, height } = findValley(trace, baseline, before.apex, after.apex, sigma, sign, same);
   const value = height / Math.min(Math.abs(before.height), Math.abs(after.height));
   const touching = same && value > separate;
-  const kind = !touching ? 'baseline' : divider === 'drop line' ? 'drop line' : 'valley';
-  const rule = touching ? `${divider} at the valley` : 'meets the baseline';
+  const kind = !touching ? 'baseline' : divider === 'policy' ? 'drop line' : limitOf(divider);
+  const how = divider === 'policy' ? 'by policy' : divider;
+  const rule = touching ? `${how} at the valley` : 'meets the baseline';
   const text = touching
-    ? `The valley stands at ${(100 * value).toPrecision(3)} % of the lower peak: ${divider}.`
+    ? `The valley stands at ${(100 * value).toPrecision(3)} % of the lower peak: ${how}.`
     : 'The signal meets the baseline between the neighbours.';
   left.end = right.start = at;
   left.endKind = right.startKind = kind;
+  if (touching && divider !== 'drop line') right.divider = divider;
   left.decisions[2] = { about: 'end', rule, at, value, limit: separate, text };
   right.decisions[1] = { about: 'start', rule, at, value, limit: separate, text };
 }

@@ -9,6 +9,17 @@ import type { CurveKind } from './curve-kinds.js';
 export type LimitKind = 'baseline' | 'drop line' | 'valley' | 'skim' | 'fit' | 'by hand' | 'by rule' | 'cut off';
 
 /**
+ * What divides peaks that touch: a vertical at the valley on one baseline; a straight baseline of its own under each, from
+ * valley to valley; or a line from the valley under the smaller peak, straight or exponential, which leaves what lies under it to the larger.
+ *
+ * @public
+ */
+export type Divider = 'drop line' | 'valley to valley' | 'tangent skim' | 'exponential skim';
+
+/** All of them. */
+export const dividers: readonly Divider[] = ['drop line', 'valley to valley', 'tangent skim', 'exponential skim'];
+
+/**
  * Why something was decided: enough to print, to check and to argue with.
  *
  * @public
@@ -50,6 +61,13 @@ export interface PlannedPeak {
   readonly direction: 'up' | 'down';
   /** `id` of the baseline it stands on. */
   readonly baseline: string;
+  /**
+   * `id` of the peak it rides on: the limits of that one go on under it, and its area between them above its own baseline is
+   * taken off that of the other.
+   *
+   * @defaultValue none: it rides on no other
+   */
+  readonly rides?: string;
   /**
    * Whether a fit revealed it, without a maximum of its own: position and height are those of its curve.
    *
@@ -132,7 +150,7 @@ export interface PlannedRegion {
   readonly start: number;
   /** [min] End. */
   readonly end: number;
-  /** Its peaks in order of time; their limits are ordered and never overlap. */
+  /** Its peaks in order of time; limits are ordered and never overlap, but for a peak that rides: it lies within the limits of the other. */
   readonly peaks: readonly PlannedPeak[];
   /**
    * Curves by whose share of their sum the area is divided between the peaks, one for each.

@@ -1,3 +1,5 @@
+import type { Divider } from './plan.js';
+
 /**
  * A stretch of the run over which a rule holds.
  *
@@ -102,8 +104,8 @@ export interface PassThroughRule extends RuleSpan {
 export interface DivideByRule extends RuleSpan {
   /** What it says. */
   readonly kind: 'divide by';
-  /** A vertical at the valley on one baseline, or a straight baseline of its own under each peak. */
-  readonly divider: 'drop line' | 'valley to valley';
+  /** See {@link Divider}; where a skim cannot be laid, a drop line, and the decisions say why. */
+  readonly divider: Divider;
 }
 
 /**

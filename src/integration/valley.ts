@@ -24,7 +24,7 @@ export interface Valley {
  * @param sameDirection - Whether the second points the same way.
  */
 export function findValley(
-  trace: Trace,
+  trace: Pick<Trace, 'time' | 'signal'>,
   base: Baseline,
   start: number,
   end: number,

@@ -1,7 +1,7 @@
 import type { Analysis, Peak } from '../analysis/index.js';
 import { baselineAt, type Baseline } from '../baseline/index.js';
 import { PeakwrightError } from '../core/index.js';
-import { drawCurve } from '../integration/index.js';
+import { drawCurve, withoutRiders } from '../integration/index.js';
 import type { Disturbance } from '../signal/index.js';
 import type { Point } from './scale.js';
 import { levelAt, traceLine } from './trace-line.js';
@@ -60,7 +60,9 @@ export function chromatogramModel(
     const start = Math.max(peak.start, from);
     const end = Math.min(peak.end, to);
     const foot = baselineAt(baseline, peak.retentionTime);
-    const signal = traceLine(integrated, start, end, columns).flat();
+    // Under what rides on it a peak goes up to the skim.
+    const own = peak.transfers ? { ...integrated, signal: withoutRiders(trace, plan, peak.id).signal } : integrated;
+    const signal = traceLine(own, start, end, columns).flat();
     const corners = [start, ...baseline.time.filter((t) => t > start && t < end), end];
     const base = corners.map((t): Point => [t, baselineAt(baseline, t)]);
     return [{ peak, order, signal, base, foot, head: foot + peak.height }];

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import {
+  applyRules,
   areaBetween,
   createTrace,
   integrate,
@@ -192,6 +193,42 @@ test('areas on two sides of any cut add up to the area without it', () => {
       const whole = areaBetween(trace, baseline, x, z);
       const parts = areaBetween(trace, baseline, x, y) + areaBetween(trace, baseline, y, z);
       expect(Math.abs(whole - parts)).toBeLessThan(1e-12 * 60 * 2000 * 10);
+    }),
+    { numRuns: 300 },
+  );
+});
+
+test('whatever rides, the peaks of a region add up to what drop lines make of it, and riders lie within what carries them', () => {
+  const skim = fc.constantFrom('tangent skim' as const, 'exponential skim' as const, 'policy' as const);
+  fc.assert(
+    fc.property(group, skim, ({ trace, candidates, baseline, options }, divider) => {
+      const dropped = integrate(
+        trace,
+        planIntegration(trace, candidates, baseline, { ...options, divider: 'drop line' }),
+      );
+      const plan = planIntegration(trace, candidates, baseline, { ...options, divider });
+      expect(JSON.parse(JSON.stringify(plan))).toEqual(plan);
+      const { peaks, regions } = integrate(trace, plan);
+      expect(regions.map((r) => r.peaks)).toEqual(dropped.regions.map((r) => r.peaks));
+      regions.forEach((region, i) => {
+        const own = peaks.filter(({ id }) => region.peaks.includes(id));
+        const scale = own.reduce((sum, p) => sum + Math.abs(p.area), Math.abs(region.area));
+        expect(Math.abs(region.area - dropped.regions[i]!.area)).toBeLessThan(1e-9 * scale);
+        expect(Math.abs(region.area - own.reduce((sum, p) => sum + p.area, 0))).toBeLessThan(1e-9 * scale);
+      });
+      // Divided by drop lines after all, everything is as it was: a skim can be undone.
+      const undone = applyRules(trace, plan, [{ kind: 'divide by', from: -1, to: 11, divider: 'drop line' }]);
+      const again = integrate(trace, undone).peaks;
+      expect(again.map(({ id, start, end }) => [id, start, end])).toEqual(
+        dropped.peaks.map(({ id, start, end }) => [id, start, end]),
+      );
+      for (const planned of plan.regions.flatMap((r) => r.peaks)) {
+        expect(planned).not.toHaveProperty('divider');
+        if (planned.rides === undefined) continue;
+        const carrier = plan.regions.flatMap((r) => r.peaks).find(({ id }) => id === planned.rides)!;
+        expect(planned.start).toBeGreaterThanOrEqual(carrier.start);
+        expect(planned.end).toBeLessThanOrEqual(carrier.end);
+      }
     }),
     { numRuns: 300 },
   );

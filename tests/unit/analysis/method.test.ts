@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { analyse, defineMethod, pinMethod, type Method } from '../../../src/index.js';
+import { analyse, defineMethod, pinMethod, standardDivisionPolicy, type Method } from '../../../src/index.js';
 import { thrownBy } from '../../support/contracts.js';
 import { traceOf } from '../../support/traces.js';
 
@@ -17,6 +17,8 @@ describe('defineMethod', () => {
       falseAlarms: 0.001,
       fewestPlates: 60,
       divider: 'valley to valley',
+      divisionPolicy: standardDivisionPolicy,
+      mostDivisionBias: 0.05,
       disturbances: 'set apart',
       takeAsPeak: [],
       noiseWindow: 20,
