@@ -31,8 +31,7 @@ export function measureAll(
 ): Peak[] {
   const baselines = new Map(plan.baselines.map((b) => [b.id, b]));
   const curves = new Map(plan.regions.flatMap((r) => r.curves ?? []).map((c) => [c.peak, c]));
-  const busy = [...peaks, ...disturbances].map(({ start, end }) => ({ from: start, to: end }));
-  const occupied = joinStretches([...busy, ...found.occupied]);
+  const occupied = occupiedBy([...peaks, ...disturbances], found);
   const shoulders = found.rejected.filter((r) => r.test === ownMaximum);
   const percents = areaPercents(peaks.map((p) => p.area));
   const regions = new Map(plan.regions.flatMap((r) => (r.curves ? r.peaks.map((p) => [p.id, r] as const) : [])));
@@ -50,8 +49,7 @@ export function measureAll(
       measures.widths.halfHeight ??
       2 * halfWidthOfSigma * (found.candidates.find((c) => c.apex > peak.start && c.apex < peak.end)?.sigma ?? 0);
     const ratio = signalToNoiseBetween(trace, peak, width, occupied, noise, window);
-    const samples = firstAtOrAfter(trace.time, peak.end) - firstAtOrAfter(trace.time, peak.start);
-    const step = (peak.end - peak.start) / Math.max(1, samples);
+    const step = sampleDistance(trace, peak);
     const uncertainty = areaUncertainty(peak, noise, step, baseline, curves.get(peak.id));
     // Written out: spreading several objects into one costs more than measuring them.
     const complete: Mutable<Peak> = defined({
@@ -117,6 +115,19 @@ function measureWhereItShows(
   const message = `The peak at ${at.toFixed(3)} min is covered by a neighbour: widths, plates, tailing, asymmetry, moments and resolution are those of its fitted curve.`;
   const warnings = [{ code: 'measured-on-curve', message, at }, ...onCurve.warnings];
   return { measures: { ...onCurve, warnings }, apex: onCurve.apex, measuredOn: 'fitted curve' };
+}
+
+/** Where there is no bare background. */
+function occupiedBy(
+  what: readonly { readonly start: number; readonly end: number }[],
+  found: SurveyedRun,
+): ReturnType<typeof joinStretches> {
+  return joinStretches([...what.map(({ start, end }) => ({ from: start, to: end })), ...found.occupied]);
+}
+
+/** [min] Mean distance of the samples of a peak. */
+function sampleDistance({ time }: Trace, { start, end }: IntegratedPeak): number {
+  return (end - start) / Math.max(1, firstAtOrAfter(time, end) - firstAtOrAfter(time, start));
 }
 
 /** What may still be added to. */

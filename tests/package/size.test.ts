@@ -44,12 +44,12 @@ function expectAtMost(limit: number, what: string, { kilobytes, parts }: Bundle)
 }
 
 describe('In a browser', () => {
-  test('the whole library is at most 90 kB, dependencies included, compressed', async () => {
-    expectAtMost(90, 'whole browser entry', await bundle("export * from 'peakwright';"));
+  test('the whole library is at most 112 kB, dependencies included, compressed', async () => {
+    expectAtMost(112, 'whole browser entry', await bundle("export * from 'peakwright';"));
   });
 
-  test('createTrace and analyse alone are at most 45 kB', async () => {
-    expectAtMost(45, 'createTrace + analyse', await bundle("export { createTrace, analyse } from 'peakwright';"));
+  test('createTrace and analyse alone are at most 66 kB', async () => {
+    expectAtMost(66, 'createTrace + analyse', await bundle("export { createTrace, analyse } from 'peakwright';"));
   });
 
   test('it needs nothing of Node and evaluates no text as code, so that a strict content policy holds', async () => {
