@@ -3,7 +3,7 @@
  * one shape, without noise, over a grid of size ratio, resolution, tailing and side, divided by the library's own code.
  * Prints the error of each divider, the best, and what the standard policy would choose.
  *
- * npx tsx bench/dividers.ts [--all]
+ * npm run bench:dividers -- [--table]
  */
 import { divideSampled, samplePair } from '../src/integration/divide-pair.js';
 import { choiceFor, situationOf, standardDivisionPolicy } from '../src/integration/division-policy.js';
@@ -33,16 +33,20 @@ const percent = (value: number | undefined): string =>
     : `${value > 0 ? '+' : ''}${(100 * value).toFixed(Math.abs(value) < 0.1 ? 1 : 0)}`
   ).padStart(7);
 
-const all = process.argv.includes('--all');
+const everyRow = process.argv.includes('--table');
 const lost = new Map<string, number[]>();
 const note = (name: string, value: number): void => void lost.set(name, [...(lost.get(name) ?? []), value]);
 
 for (const smaller of [1, 0] as const) {
   for (const tailing of tailings) {
-    console.log(`\ntau/sigma ${tailing}, the smaller peak ${smaller === 1 ? 'after' : 'before'}: error of its area, %`);
-    console.log(
-      `${'height'.padStart(7)}${'Rs'.padStart(6)}${'asym'.padStart(6)}${'valley'.padStart(8)}${dividers.map((d) => d.replace('valley to valley', 'valley').replace(' skim', '').slice(0, 6).padStart(7)).join('')}  best / policy`,
-    );
+    if (everyRow) {
+      console.log(
+        `\ntau/sigma ${tailing}, the smaller peak ${smaller === 1 ? 'after' : 'before'}: error of its area, %`,
+      );
+      console.log(
+        `${'height'.padStart(7)}${'Rs'.padStart(6)}${'asym'.padStart(6)}${'valley'.padStart(8)}${dividers.map((d) => d.replace('valley to valley', 'valley').replace(' skim', '').slice(0, 6).padStart(7)).join('')}  best / policy`,
+      );
+    }
     for (const ratio of ratios) {
       for (const resolution of resolutions) {
         const pair = pairAt(tailing, ratio, resolution, smaller);
@@ -66,7 +70,7 @@ for (const smaller of [1, 0] as const) {
         note('best', cap(sizes[best]!));
         dividers.forEach((divider, k) => note(divider, cap(sizes[k]!)));
         note('policy', cap(sizes[dividers.indexOf(chosen)]!));
-        if (all || process.argv.includes('--table')) {
+        if (everyRow) {
           console.log(
             `${String(ratio).padStart(7)}${resolution.toFixed(2).padStart(6)}${situation.asymmetry.toFixed(2).padStart(6)}${valley.toFixed(3).padStart(8)}${errors.map(percent).join('')}  ${dividers[best]!}${chosen === dividers[best] ? '' : ` / ${chosen}`}`,
           );

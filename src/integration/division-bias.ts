@@ -1,5 +1,5 @@
 import type { Baseline } from '../baseline/index.js';
-import { defined } from '../core/index.js';
+import { checkPositive, defined } from '../core/index.js';
 import { emgMode } from '../shapes/index.js';
 import type { Trace } from '../trace/index.js';
 import { meet, sideBySide, type ChainedPeak } from './chain.js';
@@ -46,6 +46,7 @@ export interface DivisionBias {
  * @param plan - What was decided.
  * @param mostBias - [-] Bias, in parts of the true area, that one of the dividers has to come within.
  * @returns One entry for each peak with a divider whose neighbours show shapes, in the order of the plan.
+ * @throws {@link PeakwrightError} `option-invalid` when `mostBias` is not above 0.
  *
  * @example
  * ```ts
@@ -67,6 +68,7 @@ export interface DivisionBias {
  * @public
  */
 export function divisionBias(trace: Trace, plan: IntegrationPlan, mostBias = 0.05): DivisionBias[] {
+  checkPositive('divisionBias', 'mostBias', mostBias);
   const baselines = new Map(plan.baselines.map((b) => [b.id, b]));
   const run = plan.baselines[0]!;
   return plan.regions.flatMap((region) => {

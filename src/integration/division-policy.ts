@@ -54,7 +54,7 @@ export type DivisionPolicy = readonly {
  * The policy that errs least for the smaller peak among pairs of known truth: an exponential skim where it stands on the
  * slow flank of a clearly skewed larger peak, or of a less skewed one beyond a deep valley; a drop line everywhere else. A tangent
  * skim and baselines from valley to valley never err least there. It is our own, chosen on Gaussians and exponentially
- * modified Gaussians over a grid of height ratio, resolution and tailing: see the page on dividers.
+ * modified Gaussians over a grid of height ratio, resolution and tailing: see the guide on dividers.
  *
  * @public
  */
