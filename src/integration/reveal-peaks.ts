@@ -19,7 +19,7 @@ const leastShare = 0.003;
 /** [sigma] Least and greatest distance from its neighbour: nearer, one broad peak would do as well; further, it would be seen. */
 const leastApart = 1.2;
 const mostApart = 6;
-/** [-] Least and greatest width over its neighbour's: what is broader is background, what is narrower a spike. */
+/** [-] Least and greatest width over that of the nearest peak that is seen: what is broader is background, what is narrower a spike. */
 const leastWidth = 0.65;
 const mostWidth = 1.35;
 /** [sigma] Where a hidden peak may sit beside one that is seen. */
@@ -46,15 +46,9 @@ export function revealPeaks(
   let last = chosen;
   let result = chosen;
   for (let added = 0; added < most && last.misfit > suspicious; added++) {
-    let best: CurveFit | undefined;
-    for (const extra of suspects(window, base)) {
-      const curves = [...base.curves, extra].sort((a, b) => a.apex - b.apex);
-      const trial = fitCurves(window, curves);
-      if (trial === undefined) continue;
-      if (best === undefined || trial.squares < best.squares) best = trial;
-    }
-    if (best === undefined) break;
-    const full = chooseCurves(window, best, kinds);
+    const next = withOneMore(window, base, kinds);
+    if (next === undefined) break;
+    const { best, full } = next;
     const explains = full.misfit < mostMisfit;
     if (explains ? !isConvincing(window, result, full) : !(full.misfit < leastGain * last.misfit)) break;
     base = best;
@@ -64,14 +58,29 @@ export function revealPeaks(
   return result;
 }
 
+/** The fit with the one suspect more that helps most, and the same with the best shapes. */
+function withOneMore(
+  window: FitWindow,
+  base: CurveFit,
+  kinds: readonly CurveKind[],
+): { readonly best: CurveFit; readonly full: CurveFit } | undefined {
+  let best: CurveFit | undefined;
+  for (const extra of suspects(window, base)) {
+    const curves = [...base.curves, extra].sort((a, b) => a.apex - b.apex);
+    const trial = fitCurves(window, curves);
+    if (trial === undefined) continue;
+    if (best === undefined || trial.squares < best.squares) best = trial;
+  }
+  return best && { best, full: chooseCurves(window, best, kinds) };
+}
+
 /** Whether the evidence demands what was added. */
 function isConvincing(window: FitWindow, without: CurveFit, fit: CurveFit): boolean {
   const { misfit, squares, curves } = fit;
   const fall = (without.squares - squares) / Math.max(1, misfit * misfit) / window.colour;
   if (!(misfit < leastGain * without.misfit && fall > leastFall)) return false;
-  return byNearest(curves).every((curve, i) =>
-    curve.peak === -1 ? isLikely(window, curves[i]!, curves) : heightOf(curve) > 0,
-  );
+  const owned = byNearest(curves);
+  return owned.every((curve) => (curve.peak === -1 ? isLikely(window, curve, owned) : heightOf(curve) > 0));
 }
 
 /** Whether a curve may be a peak beside the others. */
@@ -79,12 +88,14 @@ function isLikely(window: FitWindow, curve: Curve, curves: readonly Curve[]): bo
   const apex = apexOf(curve);
   const others = curves.filter((other) => other !== curve);
   const distance = (other: Curve): number => Math.abs(apexOf(other) - apex);
-  const near = others.reduce((a, b) => (distance(a) < distance(b) ? a : b));
+  const nearest = (some: readonly Curve[]): Curve => some.reduce((a, b) => (distance(a) < distance(b) ? a : b));
+  const near = nearest(others);
+  const seen = nearest(others.filter((other) => other.peak !== -1));
   const beneath = new Float64Array(1);
   for (const other of others) addCurve({ ...other, sign: 1 }, Float64Array.of(apex), 1, beneath);
   const height = heightOf(curve);
   const apart = distance(near) / sigmaOf(near);
-  const width = sigmaOf(curve) / sigmaOf(near);
+  const width = sigmaOf(curve) / sigmaOf(seen);
   return (
     height > Math.max(leastHeight * window.noise, leastStanding * beneath[0]!) &&
     areaOf(curve) > leastShare * areaOf(near) &&
