@@ -14,6 +14,8 @@ export interface FittedBaseline {
 const straightKnots = 1024;
 /** [knots] Beyond this length without data the baseline runs straight instead of keeping its curvature. */
 const tension = 12;
+/** [noise of a block] A rise across what is avoided that is a slope of the baseline, and not of noise or a tail. */
+const clearRise = 10;
 /** [knots] Beside data the line keeps its slope for so long. */
 const shoulder = 4;
 /** [-] Mean residual of three blocks over their noise from which the line is too stiff there. */
@@ -57,16 +59,13 @@ export function fitBaseline(
   };
   const robust = workspace.take('baseline robust', count);
   robust.set(w);
-  // The slope is pulled level only deep inside what is avoided: beside data it goes on as it was.
-  const pulled = workspace.take('baseline pulled', count);
-  pulled.fill(0);
-  for (let i = 0, since = 0; i < count; i++) {
-    since = w[i]! > 0 || (i > 0 && joined[i - 1] === 0) ? 0 : since + 1;
-    if (since > 2 * shoulder) pulled[i - shoulder] = 1;
-  }
+  const noiseOf = (i: number) => noiseAt(noise, level, i / count) / curvatureFactor;
+  const pulled = workspace.take('baseline pulled', count).fill(0);
+  const slopes = workspace.take('baseline slopes', count).fill(0);
+  pullAcross(blocks, joined, pulled, slopes, noiseOf);
   const score = (stiffness: number): number => {
     const { z, work } = tried;
-    solvePenalised(y, robust, joined, count, stiffness, stiffness / (tension * tension), z, work, pulled);
+    solvePenalised(y, robust, joined, count, stiffness, stiffness / (tension * tension), z, work, pulled, slopes);
     let squares = 0;
     let parameters = 0;
     let sum = 0;
@@ -88,7 +87,6 @@ export function fitBaseline(
     stiffness = downhill(score, keep, stiffness, softest, stiffest);
   };
   climb();
-  const noiseOf = (i: number) => noiseAt(noise, level, i / count) / curvatureFactor;
   for (let round = 0; round < 4 && loosen(blocks, best.z, joined, noiseOf); round++) climb();
   weighDown(blocks, best.z, robust, workspace);
   climb();
@@ -96,6 +94,74 @@ export function fitBaseline(
   score(stiffness);
   const { z, work, scatter } = tried;
   return { baseline: knots(pyramid, blocks, z, work.inverse, scatter, joined, breaks), stiffness };
+}
+
+/**
+ * Where the slope is pulled, and to what: only deep inside what is avoided, as
+ * beside data it goes on as it was; there to the straight line between the free blocks on both sides.
+ */
+function pullAcross(
+  { y, w, count }: BlockMeans,
+  joined: Float64Array,
+  pulled: Float64Array,
+  slopes: Float64Array,
+  noiseOf: (i: number) => number,
+): void {
+  for (let i = 0, since = 0; i < count; i++) {
+    since = w[i]! > 0 || (i > 0 && joined[i - 1] === 0) ? 0 : since + 1;
+    if (since <= 2 * shoulder) continue;
+    pulled[i - shoulder] = 1;
+    if (i + 1 < count && !(w[i + 1]! > 0 || joined[i] === 0)) continue;
+    const slope = slopeBetween(y, w, joined, i - since, i + 1, clearRise * noiseOf(i));
+    for (let k = i - since + 1; k <= i; k++) slopes[k] = slope;
+  }
+}
+
+/**
+ * Of the line from the free blocks that end at one place to those that begin at
+ * another, as far as the slopes there bear it out: of a tail that is left behind a peak they do not.
+ */
+function slopeBetween(
+  y: Float64Array,
+  w: Float64Array,
+  joined: Float64Array,
+  from: number,
+  to: number,
+  clear: number,
+): number {
+  const [left, right] = [freeBlocks(y, w, joined, from, -1), freeBlocks(y, w, joined, to, 1)];
+  if (left === undefined || right === undefined) return 0;
+  const rise = right.y - left.y;
+  // Noise makes a small rise, and no slope.
+  const chord = (rise / (right.at - left.at)) * ((rise * rise) / (rise * rise + clear * clear));
+  return Math.min(Math.max(chord, Math.min(0, left.slope, right.slope)), Math.max(0, left.slope, right.slope));
+}
+
+/** Mean of up to three free blocks from one on, and the slope of up to eight. */
+function freeBlocks(
+  y: Float64Array,
+  w: Float64Array,
+  joined: Float64Array,
+  first: number,
+  way: 1 | -1,
+): { readonly at: number; readonly y: number; readonly slope: number } | undefined {
+  let n = 0;
+  let level = 0;
+  let at = 0;
+  let [st, sy, stt, sty] = [0, 0, 0, 0];
+  for (let i = first; n < 8 && i >= 0 && i < w.length && w[i]! > 0; n++, i += way) {
+    if (n > 0 && joined[way > 0 ? i - 1 : i] === 0) break;
+    if (n < 3) [level, at] = [level + y[i]!, at + i];
+    const t = i - first;
+    st += t;
+    sy += y[i]!;
+    stt += t * t;
+    sty += t * y[i]!;
+  }
+  if (n === 0) return undefined;
+  const spread = n * stt - st * st;
+  const used = Math.min(3, n);
+  return { at: at / used, y: level / used, slope: spread > 0 ? (n * sty - st * sy) / spread : 0 };
 }
 
 function square(x: number): number {

@@ -24,7 +24,8 @@ export function penalisedWork(count: number): PenalisedWork {
  * of Whittaker (1923) with a second penalty on slope. Pentadiagonal LDLᵀ, linear in K.
  *
  * `joined[i]` is 0 where the differences across knots i and i + 1 are free (a
- * step of the baseline), 1 elsewhere; `pulled` scales the penalty on slope alike.
+ * step of the baseline), 1 elsewhere; `pulled` scales the penalty on slope alike, and `slopes` are
+ * the differences it pulls to, 0 if not given.
  * The diagonal of the inverse is left in
  * `work.inverse` (recursion of Hutchinson and de Hoog, Numer. Math. 47 (1985)
  * 99-106, from memory), so that the effective number of parameters is sum w times it.
@@ -39,6 +40,7 @@ export function solvePenalised(
   z: Float64Array,
   work: PenalisedWork,
   pulled: Float64Array = joined,
+  slopes?: Float64Array,
 ): void {
   const { d, l1, l2, inverse } = work;
   const last = count - 1;
@@ -51,6 +53,7 @@ export function solvePenalised(
   let jointBefore = 0;
   let joint = 0;
   let pullBefore = 0;
+  let pushBefore = 0;
   for (let i = 0; i < count; i++) {
     const next = i < last ? joined[i]! : 0;
     const nextBut = i + 1 < last ? joined[i + 1]! : 0;
@@ -63,7 +66,8 @@ export function solvePenalised(
     const m1 = beside / d1;
     const rest = diagonal - m2 * before - m1 * beside;
     const own = rest > 0 ? rest : 1e-300;
-    const value = w[i]! * y[i]! - m1 * z1 - m2 * z2;
+    const push = slopes === undefined ? 0 : pullNext * slopes[i]!;
+    const value = w[i]! * y[i]! + pushBefore - push - m1 * z1 - m2 * z2;
     d[i] = own;
     l1[i] = m1;
     l2[i] = m2;
@@ -76,6 +80,7 @@ export function solvePenalised(
     jointBefore = joint;
     joint = next;
     pullBefore = pullNext;
+    pushBefore = push;
   }
   // Back substitution, and the central bands of the inverse, from the last row up.
   let m1 = 0;
