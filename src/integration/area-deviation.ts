@@ -16,10 +16,10 @@ import { slackOfBaseline, type FitWindow } from './fit-window.js';
 import type { AreaUncertaintyParts, FittedCurve } from './plan.js';
 
 /** What is expected of a departure from the fit: hardly any, or in a share of the peaks one of another size. */
-const slowTail: Expected = { usual: 0.0007, strong: 0.08, share: 0.3 };
+const slowTail: Expected = { usual: 0.0007, strong: 0.08, share: 0.2 };
 const excess: Expected = { usual: 0.0003, strong: 0.012, share: 0.2 };
 /** In standard uncertainties of the baseline. */
-const bend: Expected = { usual: 0.5, strong: 6, share: 0.2 };
+const bend: Expected = { usual: 0.7, strong: 6, share: 0.2 };
 /** [-] Time constant of a slow tail in standard deviations; beside a curve that has one already, of a slower one. */
 const slow = 4;
 const slower = 9;

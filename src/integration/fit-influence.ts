@@ -59,7 +59,7 @@ const leastCorrelation = 0.25;
 const mostCorrelation = 0.75;
 
 /** [-] Up to this the noise of the run may seem to wander where it does not. */
-const usualColour = 5;
+const usualColour = 3.3;
 
 /** What the means may be off by. */
 export interface MeanVariances {

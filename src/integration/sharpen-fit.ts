@@ -44,7 +44,8 @@ export function sharpenFit(window: FitWindow, first: CurveFit, kinds: readonly C
         const asKind = part.fit.curves.map((c, k) => (k === part.place ? recast(c, kind) : c));
         const trial = fitCurves(part.window, asKind, 'trial');
         if (trial === undefined) continue;
-        const colour = kind === 'slow tail' ? Math.max(window.slowColour, window.colour) : window.colour;
+        // What a shape has of parameters more follows what wanders over the whole of a peak.
+        const colour = isLong(kind) ? Math.max(window.slowColour, window.colour) : window.colour;
         const gain = (charged - chargedSquares(trial)) / Math.max(1, trial.misfit * trial.misfit) / colour;
         if (gain > most) [best, most] = [[...part.head, ...trial.curves, ...part.tail], gain];
       }
@@ -59,8 +60,12 @@ export function sharpenFit(window: FitWindow, first: CurveFit, kinds: readonly C
 
 function chargedSquares({ curves, squares }: CurveFit): number {
   let charged = squares;
-  for (const { kind } of curves) if (curveRules[kind].family.parameters.length > 4) charged += price;
+  for (const { kind } of curves) if (isLong(kind)) charged += price;
   return charged;
+}
+
+function isLong(kind: CurveKind): boolean {
+  return curveRules[kind].family.parameters.length > 4;
 }
 
 /** Part of the squares under each curve that is left when five neighbouring residuals are averaged. */

@@ -28,6 +28,8 @@ const rangeFactor = 6;
 const doubt = 1.5;
 /** [-] Bulge and hollow flanks over their noise below which a bump is no peak. */
 const leastLike = 1;
+/** [-] Likeness from which a bump may stand on something broader without coming down. */
+const clearlyLike = 12;
 
 /** The test that a flank at an end of the record fails. */
 export const apexInside = 'apex inside the record';
@@ -148,6 +150,15 @@ export function sideTest(bumps: readonly Bump[], i: number): RejectedCandidate |
     };
   }
   return undefined;
+}
+
+/** Whether a bump is so like a peak that it need not come down: it stands on something broader. */
+export function isClearlyPeak(
+  { at, sign, sigma }: Bump,
+  { pyramid, noise }: { readonly pyramid: Pyramid; readonly noise: ScaleNoise },
+): boolean {
+  const value = likeness({ at, sign, sigma, before: true, after: true }, pyramid, noise, clearlyLike);
+  return value !== undefined && value >= clearlyLike;
 }
 
 /** The record of a candidate far broader than its neighbours let expect; nothing when it is not. */

@@ -23,7 +23,16 @@ import { leftOver, lookFurther } from './look-further.js';
 import type { FoundPeaks } from './find-peaks.js';
 import { defaults, type FindPeaksOptions } from './find-peaks-options.js';
 import { isGround, mainDirection } from './ground.js';
-import { apexInside, broadTest, failedTest, footTest, shapeTest, sideTest, type Limits } from './judge-bump.js';
+import {
+  apexInside,
+  broadTest,
+  failedTest,
+  footTest,
+  isClearlyPeak,
+  shapeTest,
+  sideTest,
+  type Limits,
+} from './judge-bump.js';
 import { setApart } from './set-apart.js';
 import { findShoulders } from './shoulders.js';
 import { surveyIntervals } from './survey.js';
@@ -144,7 +153,7 @@ export function surveyRun(
   const candidates = bumps
     .filter((bump, i) => {
       const failed =
-        sideTest(bumps, i) ??
+        (isClearlyPeak(bump, seen) ? undefined : sideTest(bumps, i)) ??
         (odd(bump) ? footTest(bumps, i) : undefined) ??
         widthTest(expected, bump.at, bump.sign * bump.height, bump.sigma);
       if (failed !== undefined) rejected.push({ ...failed, falseAlarms: alarmsOf(bump) });

@@ -42,7 +42,7 @@ const reached: Readonly<Record<AnyFamily, readonly [quality: number, recall: num
   'outside riders': [0.91, 0.937, 0],
   'outside crowded': [0.88, 1, 0],
   'outside void': [0.91, 1, 0],
-  'outside humps': [0.43, 0.88, 0.2],
+  'outside humps': [0.43, 0.95, 0.2],
   'outside weak': [0.94, 1, 0],
   'outside troubled': [0.96, 1, 0],
   weak: [0.8, 1, 0.2],

@@ -104,11 +104,9 @@ describe.each(Object.entries(scenarios))('%s', (_, scenario) => {
 
   test('has an area without bias', () => {
     const { mean, error } = statistics(errors);
-    // What lies beyond the limits, within the noise of the baseline, is at most 0.15 %; noise that is slow at the
-    // width of the peak passes for a foot of it, on average for 0.65 %, a quarter of the stated uncertainty; three standard errors.
-    const open = 'correlated' in scenario.noise ? 0.0065 : 0.0015;
+    // What lies beyond the limits, within the noise of the baseline, is at most 0.15 %; three standard errors.
     expect(Math.abs(mean), `bias ${((100 * mean) / area).toFixed(3)} %`).toBeLessThan(
-      3 * error + open * Math.abs(area),
+      3 * error + 0.0015 * Math.abs(area),
     );
   });
 

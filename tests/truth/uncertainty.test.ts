@@ -11,18 +11,18 @@ const scatter = 3 / Math.sqrt(2 * repeats);
 /** Three standard errors of a share of 95 % of as many. */
 const shareScatter = 3 * Math.sqrt((0.95 * 0.05) / repeats);
 
-/** Where the ratio lies over 2000 repeats; 1 is wanted. */
+/** Where the ratio is to lie; 1 is wanted. In white noise it comes to 1.2 to 1.4, for shapes that a real peak might have and these have not. */
 const within: Readonly<Record<string, readonly [low: number, high: number]>> = {
-  area: [0.95, 1.42],
+  area: [0.95, 1.2],
   height: [0.95, 1.15],
   'retention time': [0.9, 1.12],
   plates: [0.9, 1.1],
   tailing: [0.95, 1.1],
   asymmetry: [0.92, 1.1],
 };
-/** Noise that is slow at the width of the peak is hard to tell from the peak and its baseline: there too little is stated. */
+/** Noise that is slow at the width of the peak is hard to tell from the peak and its baseline. */
 const slow: Readonly<Record<string, readonly [low: number, high: number]>> = {
-  area: [0.74, 1.1],
+  area: [1, 1.5],
   height: [0.8, 1.15],
   'retention time': [0.95, 1.2],
   plates: [0.85, 1.2],
@@ -50,8 +50,8 @@ describe.each(uncertaintyFamilies.filter(({ divided }) => !divided))('$name', (f
   });
 
   test.each(Object.keys(within))('%s: 95 %% intervals hold the truth', (quantity) => {
-    // In 93 of 100 cases over many repeats; under wander in 84.
-    const least = isSlow(family.name) ? 0.84 : 0.93;
+    // In 93 of 100 cases over 2000 repeats; under wander in 86.
+    const least = isSlow(family.name) ? 0.86 : 0.93;
     expect(named(worths, quantity).coverage).toBeGreaterThan(least - shareScatter);
   });
 
